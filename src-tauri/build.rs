@@ -1,0 +1,49 @@
+//! Embeds the built UI, and lets the window call the commands named here and no others.
+
+const COMMANDS: &[&str] = &[
+    "look",
+    "found",
+    "unlock",
+    "lock",
+    "add_person",
+    "person_leaves",
+    "add_station",
+    "list_container",
+    "open_container",
+    "close_container",
+    "remove_container",
+    "station",
+    "begin_list",
+    "answer",
+    "complete",
+    "withdraw",
+    "check_draft",
+    "begin_rod",
+    "rod",
+    "begin_stage",
+    "walk",
+    "understand",
+    "measure",
+    "accept",
+    "name_lot",
+    "start_clock",
+    "sign",
+    "witness",
+    "note",
+    "print_targets",
+    "save_record",
+    "print_record",
+    "quit",
+];
+
+fn main() {
+    println!("cargo:rerun-if-changed=../ui/dist");
+    println!("cargo:rerun-if-changed=../checklists");
+    let manifest = tauri_build::AppManifest::new().commands(COMMANDS);
+    if let Err(error) =
+        tauri_build::try_build(tauri_build::Attributes::new().app_manifest(manifest))
+    {
+        println!("cargo:warning={error:#}");
+        std::process::exit(1);
+    }
+}

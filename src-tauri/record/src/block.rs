@@ -1,0 +1,301 @@
+//! Paragraphs, labelled texts, dotted lines and tables: what the parts of a record are built of.
+
+use std::rc::Rc;
+
+use crate::{
+    flow::{self, Strip},
+    fonts::Fonts,
+    mark::{Mark, Stroke, baseline, line_marks},
+    style::{HAIR, Ink, LABEL, SMALL, SMALL_STRONG, Style},
+    wrap::{Line, Run, wrap},
+};
+
+/// An upright part of the page that text is set into, in points.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Column {
+    pub(crate) x: f32,
+    pub(crate) width: f32,
+}
+
+impl Column {
+    /// The column less its left `by` points.
+    pub(crate) fn indented(self, by: f32) -> Self {
+        Self { x: self.x + by, width: (self.width - by).max(1.0) }
+    }
+
+    /// Its right end.
+    pub(crate) fn right(self) -> f32 {
+        self.x + self.width
+    }
+}
+
+/// Lets each line of the text be a strip.
+pub(crate) fn paragraph(fonts: &Fonts, runs: &[Run], column: Column) -> Vec<Strip> {
+    let mut strips: Vec<Strip> = wrap(fonts, runs, column.width)
+        .iter()
+        .map(|line| line_strip(line, column.x, runs))
+        .collect();
+    flow::no_orphans(&mut strips);
+    strips
+}
+
+/// A heading: it never stands at the foot of a page, and is never cut.
+pub(crate) fn heading(fonts: &Fonts, style: Style, text: &str, column: Column) -> Vec<Strip> {
+    let run = Run::on_one_line(fonts, style, text);
+    let mut strips = paragraph(fonts, &[run], column);
+    for strip in &mut strips {
+        strip.keep = true;
+    }
+    if let Some(last) = strips.last_mut() {
+        last.height += style.size * 0.15;
+    }
+    strips
+}
+
+fn line_strip(line: &Line, x: f32, runs: &[Run]) -> Strip {
+    let height = runs.iter().map(|run| run.style.leading).fold(0.0, f32::max);
+    let size = runs.iter().map(|run| run.style.size).fold(0.0, f32::max);
+    Strip::new(height, line_marks(line, x, baseline(size, height)).collect())
+}
+
+/// A label in the left `label_width` points and its text to the right of it.
+pub(crate) fn labelled(
+    fonts: &Fonts,
+    label: &str,
+    text: &[Run],
+    column: Column,
+    label_width: f32,
+) -> Vec<Strip> {
+    let label_column = Column { x: column.x, width: label_width - 6.0 };
+    let label = [Run::on_one_line(fonts, LABEL, label)];
+    let cells = [(wrap(fonts, &label, label_column.width), label_column, label.as_slice()), {
+        let text_column = column.indented(label_width);
+        (wrap(fonts, text, text_column.width), text_column, text)
+    }];
+    let mut strips = side_by_side(&cells);
+    flow::no_orphans(&mut strips);
+    strips
+}
+
+/// Lays cells beside each other, line by line, first baselines level.
+fn side_by_side(cells: &[(Vec<Line>, Column, &[Run])]) -> Vec<Strip> {
+    let styles = || cells.iter().flat_map(|(_, _, runs)| runs.iter().map(|run| run.style));
+    let leading = styles().map(|style| style.leading).fold(0.0, f32::max);
+    let size = styles().map(|style| style.size).fold(0.0, f32::max);
+    let y = baseline(size, leading);
+    let count = cells.iter().map(|(lines, _, _)| lines.len()).max().unwrap_or(0);
+    (0..count)
+        .map(|at| {
+            let marks = cells
+                .iter()
+                .filter_map(|(lines, column, _)| Some((lines.get(at)?, column)))
+                .flat_map(|(line, column)| line_marks(line, column.x, y))
+                .collect();
+            Strip::new(leading, marks)
+        })
+        .collect()
+}
+
+/// Asked on the left, answered on the right, joined by dots. If both do not fit on a line the
+/// answer follows below, set in from the left.
+pub(crate) fn dotted(fonts: &Fonts, asked: Run, answer: Run, column: Column) -> Vec<Strip> {
+    const LEAST_DOTS: f32 = 22.0;
+    const BESIDE: f32 = 4.0;
+    let (left, right) = (asked.width(fonts), answer.width(fonts));
+    let one_line = !asked.text.contains('\n') && !answer.text.contains('\n');
+    if one_line && left + right + LEAST_DOTS <= column.width {
+        let style = LABEL;
+        let leading = asked.style.leading.max(answer.style.leading);
+        let y = baseline(asked.style.size.max(answer.style.size), leading);
+        let mut marks = Vec::new();
+        let answer_x = column.right() - right;
+        let (from, to) = (column.x + left + BESIDE, answer_x - BESIDE);
+        let dots = dots(fonts, style, to - from);
+        // Set from the right, so that the dots of successive lines stand under each other.
+        marks.push(Mark::Text((column.x, y), asked));
+        marks.push(Mark::Text((to - dots.width(fonts), y), dots));
+        marks.push(Mark::Text((answer_x, y), answer));
+        return vec![Strip::new(leading, marks)];
+    }
+    let mut strips = paragraph(fonts, &[asked], column);
+    strips.extend(paragraph(fonts, &[answer], column.indented(24.0)));
+    if let Some(first) = strips.first_mut() {
+        first.keep = true;
+    }
+    strips
+}
+
+fn dots(fonts: &Fonts, style: Style, width: f32) -> Run {
+    let step = fonts.width(style.face, style.size, " .");
+    let mut text = String::new();
+    let mut used = step;
+    while step > 0.0 && used <= width {
+        text.push_str(" .");
+        used += step;
+    }
+    Run { text: text.trim_start().to_owned(), style }
+}
+
+/// A line across the column.
+pub(crate) fn rule(column: Column, weight: f32, ink: Ink) -> Strip {
+    let stroke = Stroke::solid(weight, ink);
+    Strip::new(weight, vec![Mark::Line((column.x, 0.0), (column.right(), 0.0), stroke)])
+}
+
+/// A table's columns: heading and share of the width.
+pub(crate) type Heads<'a> = [(&'a str, f32)];
+
+/// A table whose head is said again on each page. Rows are cut at a line only if they must be.
+pub(crate) fn table(
+    fonts: &Fonts,
+    heads: &Heads<'_>,
+    rows: &[Vec<Run>],
+    column: Column,
+    above_head: &[Strip],
+) -> Vec<Strip> {
+    const BETWEEN: f32 = 8.0;
+    const PAD: f32 = 2.4;
+    const WHOLE_ROW: f32 = 120.0;
+    let shares: f32 = heads.iter().map(|(_, share)| share).sum();
+    let mut x = column.x;
+    let columns: Vec<Column> = heads
+        .iter()
+        .map(|(_, share)| {
+            let width = column.width * share / shares;
+            let cell = Column { x, width: (width - BETWEEN).max(1.0) };
+            x += width;
+            cell
+        })
+        .collect();
+    let set = |cells: &[Run], ink: Ink, weight: f32| {
+        let cells: Vec<_> = cells
+            .iter()
+            .zip(&columns)
+            .map(|(run, cell)| {
+                let run = std::slice::from_ref(run);
+                (wrap(fonts, run, cell.width), *cell, run)
+            })
+            .collect();
+        let mut strips = side_by_side(&cells);
+        if let Some(first) = strips.first_mut() {
+            first.gap = PAD;
+        }
+        if let Some(last) = strips.last_mut() {
+            last.height += PAD;
+            let y = last.height;
+            let stroke = Stroke::solid(weight, ink);
+            last.marks.push(Mark::Line((column.x, y), (column.right(), y), stroke));
+        }
+        strips
+    };
+    let head_cells: Vec<Run> =
+        heads.iter().map(|(head, _)| Run::new(fonts, SMALL_STRONG, head)).collect();
+    let mut head = set(&head_cells, Ink::Full, 0.6);
+    for strip in &mut head {
+        strip.keep = true;
+    }
+    let again: Rc<[Strip]> = above_head.iter().chain(&head).cloned().collect();
+    let mut strips = head;
+    let count = rows.len();
+    for (at, row) in rows.iter().enumerate() {
+        let mut lines = set(row, Ink::Soft, HAIR);
+        flow::no_orphans(&mut lines);
+        let mut lines = flow::together(lines, WHOLE_ROW);
+        for line in &mut lines {
+            line.again = Some(Rc::clone(&again));
+        }
+        // No row stands alone under the head or on the next page.
+        if let (Some(last), true) = (lines.last_mut(), at == 0 || at + 2 == count) {
+            last.keep = at + 1 < count;
+        }
+        strips.extend(lines);
+    }
+    strips
+}
+
+/// A run in the small type of tables.
+pub(crate) fn small(fonts: &Fonts, text: &str) -> Run {
+    Run::new(fonts, SMALL, text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::style::{BODY, STRONG};
+
+    fn texts(strip: &Strip) -> Vec<&str> {
+        strip
+            .marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Text(_, run) => Some(run.text.as_str()),
+                _ => None,
+            })
+            .collect()
+    }
+
+    #[test]
+    fn an_answer_is_joined_by_dots_without_touching() {
+        let fonts = Fonts::load().unwrap();
+        let column = Column { x: 30.0, width: 300.0 };
+        let asked = Run::new(&fonts, BODY, "Resin to hardener");
+        let answer = Run::new(&fonts, STRONG, "2.02 : 1");
+        let strips = dotted(&fonts, asked, answer, column);
+        assert_eq!(strips.len(), 1);
+        let ends: Vec<(f32, f32)> = strips[0]
+            .marks
+            .iter()
+            .map(|mark| match mark {
+                Mark::Text((x, _), run) => (*x, x + run.width(&fonts)),
+                _ => panic!("only text is expected"),
+            })
+            .collect();
+        assert!(ends[0].1 < ends[1].0 && ends[1].1 < ends[2].0);
+        assert!((ends[2].1 - 330.0).abs() < 0.01);
+        assert!(texts(&strips[0])[1].matches('.').count() > 10);
+    }
+
+    #[test]
+    fn a_long_answer_goes_below_and_stays_with_its_question() {
+        let fonts = Fonts::load().unwrap();
+        let column = Column { x: 0.0, width: 120.0 };
+        let asked = Run::new(&fonts, BODY, "Where the bore stops");
+        let answer = Run::new(&fonts, BODY, "at the third mark from the butt, by eye");
+        let strips = dotted(&fonts, asked, answer, column);
+        assert!(strips.len() >= 3);
+        assert!(strips[0].keep);
+        assert_eq!(texts(&strips[0]), ["Where the bore stops"]);
+    }
+
+    #[test]
+    fn every_row_knows_the_head_it_needs_after_a_break() {
+        let fonts = Fonts::load().unwrap();
+        let column = Column { x: 0.0, width: 200.0 };
+        let rows: Vec<Vec<Run>> =
+            (0..3).map(|n| vec![small(&fonts, &n.to_string()), small(&fonts, "yes")]).collect();
+        let strips = table(&fonts, &[("Check", 1.0), ("Answer", 1.0)], &rows, column, &[]);
+        assert_eq!(strips.len(), 4);
+        assert!(strips[0].keep && strips[0].again.is_none());
+        for strip in &strips[1..] {
+            let again = strip.again.as_ref().unwrap();
+            assert_eq!(texts(&again[0]), ["Check", "Answer"]);
+        }
+    }
+
+    #[test]
+    fn cells_keep_to_their_columns() {
+        let fonts = Fonts::load().unwrap();
+        let column = Column { x: 10.0, width: 160.0 };
+        let long = "Brzozowieckapodlasinowskaśliwczanka".to_owned();
+        let rows = vec![vec![small(&fonts, &long), small(&fonts, &long)]];
+        let strips = table(&fonts, &[("A", 1.0), ("B", 1.0)], &rows, column, &[]);
+        let mut all = String::new();
+        for mark in strips.iter().skip(1).flat_map(|strip| &strip.marks) {
+            let Mark::Text((x, _), run) = mark else { continue };
+            let limit = if *x < 90.0 { 90.0 } else { 170.0 };
+            assert!(x + run.width(&fonts) <= limit);
+            all.push_str(&run.text);
+        }
+        assert_eq!(all.chars().count(), 2 * long.chars().count());
+    }
+}

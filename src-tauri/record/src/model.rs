@@ -1,0 +1,280 @@
+//! What a build log holds, as plain data.
+//!
+//! Whoever asks for the print fills these in from the ledger. Texts are printed as they are
+//! given: nothing here is looked up, rounded or judged. Quantities that are only read carry
+//! their unit in the text; those that are drawn are numbers in millimetres.
+
+use chrono::{DateTime, FixedOffset};
+
+/// A moment with its offset from UTC, printed as `2026-11-25 10:32:07 +01:00`.
+pub type When = DateTime<FixedOffset>;
+
+/// The sheet that is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 210 mm by 297 mm.
+    A4,
+    /// 8.5 in by 11 in.
+    Letter,
+}
+
+/// The printed record of one rod.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BuildLog {
+    /// The workshop's name, as it should stand on the paper.
+    pub shop: String,
+    /// True for the demonstration workshop: every page then says that it is invented.
+    pub demo: bool,
+    /// The order, the blank as measured and the parts.
+    pub rod: RodSheet,
+    /// The stages begun so far, in the order in which they were begun. May be empty.
+    pub stages: Vec<StageRecord>,
+    /// The clearances under which heat was used on this rod, oldest first. May be empty.
+    pub clearances: Vec<ClearanceRecord>,
+    /// The end of the ledger at the moment of printing.
+    pub ledger: LedgerHead,
+    /// When this was printed. Nothing in this crate reads a clock.
+    pub printed: When,
+    /// The sheet to lay it out for.
+    pub paper: Paper,
+}
+
+/// One build order and its blank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RodSheet {
+    /// The rod's identity in the shop, short enough to be written on a tag.
+    pub id: String,
+    /// What the rod is called.
+    pub title: String,
+    /// Whom it is built for. May be empty.
+    pub customer: String,
+    /// What the customer asked for, in their words. May hold several lines.
+    pub wishes: String,
+    /// The kind of reel it is built for.
+    pub reel: String,
+    /// The blank: maker's designation, lot, material.
+    pub blank: String,
+    /// Length butt to tip in millimetres. Zero or less, or not finite: not measured yet.
+    pub length_mm: f64,
+    /// The same length as the shop reads it, with its unit.
+    pub length_text: String,
+    /// Where the sections join, in millimetres from the butt.
+    pub joins_mm: Vec<f64>,
+    /// The blank's measured diameters, in any order.
+    pub stations: Vec<Station>,
+    /// Parts of the order: label ("Reel seat"), text ("size 16, lot 4").
+    pub parts: Vec<(String, String)>,
+    /// What sits, or will sit, on the blank.
+    pub fitted: Vec<Fitted>,
+}
+
+/// One measured diameter of the blank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Station {
+    /// Distance from the butt in millimetres, 0 or more.
+    pub from_butt_mm: f64,
+    /// Outside diameter in millimetres, above 0.
+    pub diameter_mm: f64,
+    /// The distance as it was entered, with its unit.
+    pub from_butt_text: String,
+    /// The diameter as it was entered, with its unit.
+    pub diameter_text: String,
+}
+
+/// A part on the blank, for the drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fitted {
+    /// What it is called on the drawing.
+    pub label: String,
+    /// Its end nearer the butt, in millimetres from the butt.
+    pub from_mm: f64,
+    /// Its end nearer the tip, in millimetres from the butt.
+    pub to_mm: f64,
+    /// Its outside diameter in millimetres.
+    pub diameter_mm: f64,
+    /// How far it has come.
+    pub state: PartState,
+}
+
+/// How far a part has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartState {
+    /// In place and cured: drawn solid.
+    Done,
+    /// In place, its resin or finish not yet cured: drawn hatched.
+    Curing,
+    /// Not in place yet: drawn dashed.
+    ToCome,
+}
+
+/// One stage of the build, as it was walked through.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StageRecord {
+    /// The stage's name.
+    pub title: String,
+    /// The id of the checklist that was followed.
+    pub checklist: String,
+    /// The date of that checklist's revision, as it states it.
+    pub revised: String,
+    /// SHA-256 of the checklist's bytes, 64 hexadecimal digits: the text that was signed.
+    pub sha256: String,
+    /// Where it was done.
+    pub station: String,
+    /// When it was begun.
+    pub begun: When,
+    /// When its last step was signed; `None` while steps are open.
+    pub finished: Option<When>,
+    /// Every step of the checklist, signed or not, in order.
+    pub steps: Vec<StepRecord>,
+}
+
+/// One step and all that was recorded at it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StepRecord {
+    /// Its number in the stage, from 1.
+    pub number: u32,
+    /// What is to be done.
+    pub what: String,
+    /// What makes or breaks it. May be empty.
+    pub key_point: String,
+    /// Why the key point matters. May be empty.
+    pub reason: String,
+    /// The hazards in words, e.g. "H317 May cause an allergic skin reaction."
+    pub hazards: Vec<String>,
+    /// What can hurt and what to do about it; printed before the step.
+    pub caution: Option<String>,
+    /// Who said that they understood the caution.
+    pub acknowledged: Vec<Signature>,
+    /// What was measured or entered, earlier entries too.
+    pub values: Vec<ValueRecord>,
+    /// The clocks this step started.
+    pub clocks: Vec<ClockRecord>,
+    /// The materials used: label ("Resin"), text ("lot 21-07, expires 2027-03-01").
+    pub lots: Vec<(String, String)>,
+    /// Remarks.
+    pub notes: Vec<Note>,
+    /// Who signed the step, and as what.
+    pub signatures: Vec<Signature>,
+    /// The reference of the clearance heat was used under, like "C-3".
+    pub clearance: Option<String>,
+    /// Whether the step is signed.
+    pub state: StepState,
+}
+
+/// Whether a step is signed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StepState {
+    /// Nobody has signed it as done.
+    Open,
+    /// It is signed.
+    Signed,
+}
+
+/// One electronic signature.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Signature {
+    /// The person's name.
+    pub who: String,
+    /// Their role in the shop.
+    pub role: String,
+    /// What the signature means: "did", "witnessed", "understood the caution" and so on.
+    pub meaning: String,
+    /// When it was given.
+    pub when: When,
+}
+
+/// One entry of a value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ValueRecord {
+    /// What was measured.
+    pub name: String,
+    /// The value as entered, with its unit.
+    pub entered: String,
+    /// The limits with their unit. May be empty: no limits.
+    pub limits: String,
+    /// Whether the value is within its limits.
+    pub within: bool,
+    /// The reason a lead gave for accepting a value outside the limits.
+    pub accepted: Option<String>,
+    /// True if a later entry took its place. It stays readable.
+    pub replaced: bool,
+    /// Who entered it.
+    pub who: String,
+    /// When it was entered.
+    pub when: When,
+}
+
+/// A clock that a step started.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClockRecord {
+    /// What it is called.
+    pub name: String,
+    /// What it counts: "working time", "cure", "glove change".
+    pub kind: String,
+    /// Its length in minutes.
+    pub minutes: u32,
+    /// When it was begun.
+    pub begun: When,
+    /// Who began it.
+    pub who: String,
+}
+
+/// A remark at a step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Note {
+    /// Who wrote it.
+    pub who: String,
+    /// When.
+    pub when: When,
+    /// What they wrote. May hold several lines.
+    pub text: String,
+}
+
+/// One clearance: the time-limited permission to use heat at one station.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClearanceRecord {
+    /// Its short name, like "C-3", that steps refer to.
+    pub reference: String,
+    /// Where it held.
+    pub station: String,
+    /// When it was granted.
+    pub granted: When,
+    /// When it would lapse by itself.
+    pub until: When,
+    /// Who granted it.
+    pub granted_by: String,
+    /// Who watched.
+    pub watcher: String,
+    /// When it ended and why; `None` if no end is recorded.
+    pub ended: Option<(When, String)>,
+    /// The vapour estimate at the moment of granting, in words and numbers.
+    pub vapour: String,
+    /// What was checked before it was granted.
+    pub checks: Vec<CheckRecord>,
+}
+
+/// One check before a clearance.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CheckRecord {
+    /// What was asked.
+    pub what: String,
+    /// What was found.
+    pub answer: String,
+    /// Who answered.
+    pub who: String,
+    /// When.
+    pub when: When,
+}
+
+/// The end of the ledger when the log was printed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LedgerHead {
+    /// The ledger's own name, fixed when it was made.
+    pub origin: String,
+    /// How many events it holds.
+    pub events: u64,
+    /// The digest of the last event, which covers all before it: 64 hexadecimal digits.
+    pub digest: String,
+    /// When the last event was recorded.
+    pub last: When,
+}

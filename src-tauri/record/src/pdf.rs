@@ -1,0 +1,255 @@
+//! From marks to the bytes of a PDF.
+//!
+//! printpdf lays down pages and embeds the fonts. What it has no way to say, or says with a
+//! counter of the process in it, is set afterwards on the object level: language, outline in
+//! the order of the record, dates with their offset, and an identity made from the content.
+
+use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
+use printpdf::{
+    Color, FontId, Line, LineDashPattern, LinePoint, Op, PaintMode, PdfDocument, PdfFontHandle,
+    PdfPage, PdfParseErrorSeverity, PdfSaveOptions, Point, Polygon, PolygonRing, Pt, Rect, Rgb,
+    TextItem, WindingOrder, font::PdfFont,
+};
+
+use crate::{
+    error::RecordError,
+    flow::Anchor,
+    fonts::{Face, Fonts},
+    mark::{Mark, Spot, Stroke},
+    model::When,
+    sheet::Sheet,
+    style::Ink,
+};
+
+/// What the document says about itself.
+pub(crate) struct About {
+    pub(crate) title: String,
+    pub(crate) author: String,
+    pub(crate) subject: String,
+    pub(crate) printed: When,
+    /// Sixteen bytes that follow from the content.
+    pub(crate) identity: [u8; 16],
+}
+
+/// An entry of the outline: where it points is a page (from 0) and a distance from its top.
+pub(crate) struct Entry {
+    pub(crate) anchor: Anchor,
+    pub(crate) page: usize,
+    pub(crate) top: f32,
+}
+
+/// Writes pages of marks, measured from the paper's top left corner, as a PDF.
+pub(crate) fn write(
+    fonts: &Fonts,
+    sheet: Sheet,
+    pages: &[Vec<Mark>],
+    outline: &[Entry],
+    about: &About,
+) -> Result<Vec<u8>, RecordError> {
+    let mut pdf = PdfDocument::new(&about.title);
+    for face in Face::ALL {
+        let font = PdfFont::new(fonts.font(face).clone());
+        pdf.resources.fonts.map.insert(FontId(face.resource().to_owned()), font);
+    }
+    pdf.pages = pages.iter().map(|marks| page(sheet, marks)).collect();
+
+    let mut warnings = Vec::new();
+    let options = PdfSaveOptions { image_optimization: None, ..PdfSaveOptions::default() };
+    let mut document = printpdf::to_lopdf_doc(&pdf, &options, &mut warnings);
+    if let Some(warning) =
+        warnings.iter().find(|warning| warning.severity == PdfParseErrorSeverity::Error)
+    {
+        return Err(RecordError::Write { reason: warning.msg.clone() });
+    }
+    finish(&mut document, sheet, outline, about)
+        .map_err(|error| RecordError::Write { reason: error.to_string() })?;
+    document.compress();
+    let mut bytes = Vec::new();
+    document
+        .save_to(&mut bytes)
+        .map_err(|error| RecordError::Write { reason: error.to_string() })?;
+    Ok(bytes)
+}
+
+fn page(sheet: Sheet, marks: &[Mark]) -> PdfPage {
+    let size = Rect::from_wh(Pt(sheet.width), Pt(sheet.height));
+    let mut ops = Vec::new();
+    for mark in marks {
+        match mark {
+            Mark::Text(spot, run) if !run.text.trim().is_empty() => {
+                let font = FontId(run.style.face.resource().to_owned());
+                ops.extend([
+                    Op::SetFillColor { col: color(run.style.ink) },
+                    Op::StartTextSection,
+                    Op::SetFont { font: PdfFontHandle::External(font), size: Pt(run.style.size) },
+                    Op::SetTextCursor { pos: point(sheet, *spot) },
+                    // A space that kept a line together is a plain one for whoever copies it.
+                    Op::ShowText { items: vec![TextItem::Text(run.text.replace('\u{a0}', " "))] },
+                    Op::EndTextSection,
+                ]);
+            }
+            Mark::Text(..) => {}
+            Mark::Line(from, to, stroke) => {
+                pen(&mut ops, *stroke);
+                let points = vec![corner(sheet, *from), corner(sheet, *to)];
+                ops.push(Op::DrawLine { line: Line { points, is_closed: false } });
+            }
+            Mark::Shape { corners, fill, edge } => {
+                if let Some(stroke) = edge {
+                    pen(&mut ops, *stroke);
+                }
+                if let Some(ink) = fill {
+                    ops.push(Op::SetFillColor { col: color(*ink) });
+                }
+                let mode = match (fill, edge) {
+                    (Some(_), Some(_)) => PaintMode::FillStroke,
+                    (Some(_), None) => PaintMode::Fill,
+                    (None, Some(_)) => PaintMode::Stroke,
+                    (None, None) => continue,
+                };
+                let points = corners.iter().map(|spot| corner(sheet, *spot)).collect();
+                let rings = vec![PolygonRing { points }];
+                let winding_order = WindingOrder::NonZero;
+                ops.push(Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order } });
+            }
+        }
+    }
+    PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops }
+}
+
+fn pen(ops: &mut Vec<Op>, stroke: Stroke) {
+    ops.extend([
+        Op::SetOutlineColor { col: color(stroke.ink) },
+        Op::SetOutlineThickness { pt: Pt(stroke.weight) },
+        Op::SetLineDashPattern { dash: LineDashPattern::new(0.0, stroke.dash.pattern()) },
+    ]);
+}
+
+fn color(ink: Ink) -> Color {
+    let [r, g, b] = ink.rgb();
+    Color::Rgb(Rgb { r, g, b, icc_profile: None })
+}
+
+/// PDF counts from the bottom of the page.
+fn point(sheet: Sheet, (x, y): Spot) -> Point {
+    Point { x: Pt(round(x)), y: Pt(round(sheet.height - y)) }
+}
+
+fn corner(sheet: Sheet, spot: Spot) -> LinePoint {
+    LinePoint { p: point(sheet, spot), bezier: false }
+}
+
+/// A hundredth of a point is finer than any printer, and keeps the file small.
+fn round(points: f32) -> f32 {
+    (points * 100.0).round() / 100.0
+}
+
+fn finish(
+    document: &mut Document,
+    sheet: Sheet,
+    outline: &[Entry],
+    about: &About,
+) -> lopdf::Result<()> {
+    "1.7".clone_into(&mut document.version);
+    let info = document.add_object(information(about));
+    document.trailer.set("Info", info);
+    let identity = Object::String(about.identity.to_vec(), StringFormat::Hexadecimal);
+    document.trailer.set("ID", vec![identity.clone(), identity]);
+
+    let outlines = add_outline(document, sheet, outline);
+    let catalog = document.catalog_mut()?;
+    catalog.set("Lang", Object::string_literal("en"));
+    catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
+    if let Some(outlines) = outlines {
+        catalog.set("Outlines", outlines);
+        catalog.set("PageMode", "UseOutlines");
+    }
+    // The information dictionary that this one replaces is dropped here.
+    document.prune_objects();
+    document.renumber_objects();
+    Ok(())
+}
+
+fn information(about: &About) -> Dictionary {
+    let date = || Object::string_literal(pdf_date(about.printed));
+    dictionary! {
+        "Title" => text(&about.title),
+        "Author" => text(&about.author),
+        "Subject" => text(&about.subject),
+        "Creator" => text("Coldbench"),
+        "Producer" => text("Coldbench"),
+        "CreationDate" => date(),
+        "ModDate" => date(),
+    }
+}
+
+/// `D:20261125103207+01'00'`
+fn pdf_date(when: When) -> String {
+    let offset = when.format("%:z").to_string().replace(':', "'");
+    format!("D:{}{offset}'", when.format("%Y%m%d%H%M%S"))
+}
+
+/// A text string for people: UTF-16 with its byte order mark.
+fn text(words: &str) -> Object {
+    let mut bytes = vec![0xfe, 0xff];
+    bytes.extend(words.encode_utf16().flat_map(u16::to_be_bytes));
+    Object::String(bytes, StringFormat::Hexadecimal)
+}
+
+/// Adds the outline's objects, in the order given, and returns the root.
+fn add_outline(
+    document: &mut Document,
+    sheet: Sheet,
+    outline: &[Entry],
+) -> Option<lopdf::ObjectId> {
+    let pages: Vec<lopdf::ObjectId> = document.get_pages().into_values().collect();
+    let targets: Vec<(&Entry, lopdf::ObjectId)> =
+        outline.iter().filter_map(|entry| Some((entry, *pages.get(entry.page)?))).collect();
+    let root = document.new_object_id();
+    let ids: Vec<lopdf::ObjectId> = targets.iter().map(|_| document.new_object_id()).collect();
+    let (first, last) = (*ids.first()?, *ids.last()?);
+    for (at, ((entry, page), id)) in targets.iter().zip(&ids).enumerate() {
+        let top = sheet.height - entry.top;
+        let destination = vec![
+            (*page).into(),
+            "XYZ".into(),
+            Object::Null,
+            Object::Real(round(top)),
+            Object::Null,
+        ];
+        let mut item = dictionary! {
+            "Title" => text(&entry.anchor.title),
+            "Parent" => root,
+            "Dest" => destination,
+        };
+        if let Some(before) = at.checked_sub(1).and_then(|before| ids.get(before)) {
+            item.set("Prev", *before);
+        }
+        if let Some(after) = ids.get(at + 1) {
+            item.set("Next", *after);
+        }
+        document.set_object(*id, item);
+    }
+    let count = i64::try_from(ids.len()).unwrap_or(i64::MAX);
+    let outlines = dictionary! {
+        "Type" => "Outlines",
+        "First" => first,
+        "Last" => last,
+        "Count" => count,
+    };
+    document.set_object(root, outlines);
+    Some(root)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dates_carry_their_offset() {
+        let when = When::parse_from_rfc3339("2026-11-25T10:32:07+01:00").unwrap();
+        assert_eq!(pdf_date(when), "D:20261125103207+01'00'");
+        let when = When::parse_from_rfc3339("2026-11-25T10:32:07-03:30").unwrap();
+        assert_eq!(pdf_date(when), "D:20261125103207-03'30'");
+    }
+}

@@ -1,0 +1,224 @@
+//! One step: the caution before the deed, the deed, and what was recorded at it.
+
+use crate::{
+    block::{Column, dotted, labelled, paragraph, rule},
+    flow::{self, Strip, tie},
+    fonts::Fonts,
+    mark::{Dash, Mark, Stroke, baseline},
+    model::{ClockRecord, Note, Signature, StepRecord, StepState, ValueRecord},
+    rod_sheet::below,
+    style::{BODY, HAIR, Ink, LABEL, NOTE, SMALL, SMALL_STRONG, STEP, STRONG},
+    words::{OPEN, clock_span, moment},
+    wrap::Run,
+};
+
+/// Room left of the text for the step's number, in points.
+const GUTTER: f32 = 30.0;
+/// Width of the labels "Key point" and "Reason", in points.
+const LABELS: f32 = 62.0;
+/// Width of what a signature means, in points.
+const MEANING: f32 = 130.0;
+
+/// The strips of a step. One no higher than `whole` points is kept on one page.
+pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f32) -> Vec<Strip> {
+    let text = column.indented(GUTTER);
+    let mut lines = caution(fonts, step, text);
+    lines.extend(action(fonts, step, text));
+    // What can hurt stands on the page of what is done, and so does the key point.
+    tie(&mut lines);
+    let mut recorded = Vec::new();
+    for value in &step.values {
+        recorded.extend(below(self::value(fonts, value, text), 5.0));
+    }
+    for (label, lot) in &step.lots {
+        let asked = Run::new(fonts, BODY, label.trim());
+        let answer = Run::new(fonts, BODY, lot.trim());
+        recorded.extend(below(dotted(fonts, asked, answer, text), 3.0));
+    }
+    for clock in &step.clocks {
+        recorded.extend(below(self::clock(fonts, clock, text), 3.0));
+    }
+    if let Some(reference) = &step.clearance {
+        let words = format!("Heat was used under clearance {}.", reference.trim());
+        recorded.extend(below(paragraph(fonts, &[Run::new(fonts, BODY, &words)], text), 3.0));
+    }
+    for note in &step.notes {
+        recorded.extend(below(self::note(fonts, note, text), 4.0));
+    }
+    // A signature stands with the last of what it signs.
+    for strip in recorded.iter_mut().rev().take(2) {
+        strip.keep = true;
+    }
+    recorded.extend(below(signatures(fonts, step, text), 6.0));
+    if let (Some(last), true) = (lines.last_mut(), recorded.len() <= 3) {
+        last.keep = true;
+    }
+    lines.extend(recorded);
+
+    if let Some(first) = lines.first_mut() {
+        let number = Run::new(fonts, STEP, &step.number.to_string());
+        let y = baseline(STEP.size, first.height);
+        first.marks.insert(0, Mark::Text((column.x, y), number));
+        first.gap = 8.0;
+    }
+    let mut line = rule(column, HAIR, Ink::Soft).below(8.0);
+    line.height = 0.0;
+    if let Some(last) = lines.last_mut() {
+        last.keep = true;
+    }
+    lines.push(line);
+    flow::together(lines, whole)
+}
+
+/// The caution, always first: a rust bar, the word, what hurts and what to do, the hazards in
+/// words, and who said that they understood it.
+fn caution(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
+    const BAR: f32 = 3.0;
+    const INSIDE: f32 = 12.0;
+    if step.caution.is_none() && step.hazards.is_empty() && step.acknowledged.is_empty() {
+        return Vec::new();
+    }
+    let inside = text.indented(INSIDE);
+    let word = Run::new(fonts, STRONG.ink(Ink::Rust), "Caution\u{a0} ");
+    let mut runs = vec![word];
+    if let Some(caution) = &step.caution {
+        runs.push(Run::new(fonts, BODY, caution.trim()));
+    }
+    let mut strips = paragraph(fonts, &runs, inside);
+    for hazard in &step.hazards {
+        let hazard = Run::new(fonts, STRONG.ink(Ink::Rust), hazard.trim());
+        strips.extend(paragraph(fonts, &[hazard], inside));
+    }
+    for signature in &step.acknowledged {
+        strips.extend(self::signature(fonts, signature, inside, MEANING - INSIDE));
+    }
+    for strip in &mut strips {
+        // The bar runs on through the strips.
+        let bar = Mark::rectangle((text.x, 0.0), BAR, strip.height, Some(Ink::Rust), None);
+        strip.marks.push(bar);
+    }
+    strips
+}
+
+fn action(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
+    let above = if step.caution.is_some() || !step.hazards.is_empty() { 5.0 } else { 0.0 };
+    let what = Run::new(fonts, STEP, step.what.trim());
+    let mut strips = below(paragraph(fonts, &[what], text), above);
+    for (label, words) in [("Key point", &step.key_point), ("Reason", &step.reason)] {
+        if !words.trim().is_empty() {
+            let words = [Run::new(fonts, BODY, words.trim())];
+            strips.extend(below(labelled(fonts, label, &words, text, LABELS), 1.0));
+        }
+    }
+    strips
+}
+
+fn value(fonts: &Fonts, value: &ValueRecord, text: Column) -> Vec<Strip> {
+    let asked = Run::new(fonts, BODY, value.name.trim());
+    let answer_style = if value.replaced { BODY } else { STRONG };
+    let answer = Run::new(fonts, answer_style, value.entered.trim());
+    let mut strips = dotted(fonts, asked, answer, text);
+    let limits = value.limits.trim();
+    let mut runs = Vec::new();
+    let mut say = |style, words: &str| runs.push(Run::new(fonts, style, words));
+    if value.replaced {
+        say(SMALL_STRONG, "replaced by a later entry");
+        say(LABEL, "; ");
+    }
+    let named = if limits.is_empty() { String::new() } else { format!(" ({limits})") };
+    match (&value.accepted, value.within) {
+        (_, true) if limits.is_empty() => say(LABEL, "no limits set"),
+        (_, true) => say(LABEL, &format!("within limits{named}")),
+        (Some(reason), false) => {
+            say(SMALL_STRONG, "outside limits");
+            say(LABEL, &format!("{named}, accepted because "));
+            say(SMALL, reason.trim().trim_end_matches('.'));
+        }
+        (None, false) => {
+            say(SMALL_STRONG, "outside limits");
+            say(LABEL, &format!("{named}{}", if value.replaced { "" } else { ", not accepted" }));
+        }
+    }
+    say(LABEL, &format!("; {}, {}", value.who.trim(), moment(value.when)));
+    if let Some(last) = strips.last_mut() {
+        last.keep = true;
+    }
+    strips.extend(paragraph(fonts, &runs, text.indented(12.0)));
+    strips
+}
+
+fn clock(fonts: &Fonts, clock: &ClockRecord, text: Column) -> Vec<Strip> {
+    let runs = [
+        Run::new(fonts, BODY, &format!("Clock, {}: {}. ", clock.kind.trim(), clock.name.trim())),
+        Run::new(fonts, LABEL, &format!("{}; begun by {}", clock_span(clock), clock.who.trim())),
+    ];
+    paragraph(fonts, &runs, text)
+}
+
+fn note(fonts: &Fonts, note: &Note, text: Column) -> Vec<Strip> {
+    let from = format!("Note, {}, {}:  ", note.who.trim(), moment(note.when));
+    let runs = [Run::new(fonts, LABEL, &from), Run::new(fonts, NOTE, note.text.trim())];
+    paragraph(fonts, &runs, text)
+}
+
+fn signatures(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
+    let mut strips = Vec::new();
+    for signature in &step.signatures {
+        strips.extend(self::signature(fonts, signature, text, MEANING));
+    }
+    flow::no_orphans(&mut strips);
+    if step.state == StepState::Open {
+        strips.extend(below(open(fonts, text), 3.0));
+    } else if strips.is_empty() {
+        let words = "signed, but the log names no signature";
+        strips.extend(paragraph(fonts, &[Run::new(fonts, SMALL_STRONG, words)], text));
+    }
+    strips
+}
+
+/// What it means, who in which role, and when, as columns.
+fn signature(fonts: &Fonts, signature: &Signature, text: Column, meaning_width: f32) -> Vec<Strip> {
+    const WHEN: f32 = 132.0;
+    let when = Run::new(fonts, SMALL, &moment(signature.when));
+    let meaning = Run::on_one_line(fonts, SMALL_STRONG, &signature.meaning);
+    let who = [
+        Run::on_one_line(fonts, SMALL, &signature.who),
+        Run::on_one_line(fonts, LABEL, &format!(", {}", signature.role.trim())),
+    ];
+    let left = Column { width: text.width - WHEN, ..text };
+    let mut strips = if meaning.width(fonts) <= meaning_width - 8.0 {
+        let who_column = left.indented(meaning_width);
+        let mut strips = paragraph(fonts, &who, who_column);
+        if let Some(first) = strips.first_mut() {
+            let y = baseline(SMALL.size, SMALL.leading);
+            first.marks.insert(0, Mark::Text((text.x, y), meaning));
+        }
+        strips
+    } else {
+        let [name, role] = who;
+        let gap = Run::new(fonts, SMALL, "   ");
+        paragraph(fonts, &[meaning, gap, name, role], left)
+    };
+    if let Some(first) = strips.first_mut() {
+        let y = baseline(SMALL.size, SMALL.leading);
+        let x = text.right() - when.width(fonts);
+        first.marks.push(Mark::Text((x, y), when));
+    }
+    tie(&mut strips);
+    strips
+}
+
+/// The mark of a step that nobody signed: words in a dashed frame.
+fn open(fonts: &Fonts, text: Column) -> Vec<Strip> {
+    let words = Run::new(fonts, STRONG, OPEN);
+    let height = STRONG.leading + 4.0;
+    let frame = Stroke { weight: 0.8, ink: Ink::Full, dash: Dash::Dashed };
+    let width = words.width(fonts) + 16.0;
+    vec![Strip::new(
+        height,
+        vec![
+            Mark::rectangle((text.x, 0.5), width, height - 1.0, None, Some(frame)),
+            Mark::Text((text.x + 8.0, baseline(STRONG.size, height)), words),
+        ],
+    )]
+}

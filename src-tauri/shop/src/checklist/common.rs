@@ -1,0 +1,149 @@
+//! What both kinds of file check in the same way.
+
+use super::diagnostic::Findings;
+use crate::hazard;
+use coldbench_trade::{LengthUnit, Measure, parse_measure};
+use std::collections::BTreeSet;
+use toml::Spanned;
+
+/// Longest sentence that reads at arm's length; longer ones are warned about.
+const LONG_WORDS: usize = 32;
+
+pub(super) fn slug(text: &Spanned<String>, findings: &mut Findings<'_>) {
+    let ok = !text.get_ref().is_empty()
+        && text.get_ref().chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+    if !ok {
+        findings.error(
+            "checklist::bad-id",
+            text.span(),
+            format!("“{}” can't be an id.", text.get_ref()),
+            "Use small letters, digits and hyphens, for example dry-fit.",
+        );
+    }
+}
+
+pub(super) fn unique<'a>(
+    ids: impl Iterator<Item = &'a Spanned<String>>,
+    findings: &mut Findings<'_>,
+) {
+    let mut seen = BTreeSet::new();
+    for id in ids {
+        slug(id, findings);
+        if !seen.insert(id.get_ref()) {
+            findings.error(
+                "checklist::id-twice",
+                id.span(),
+                format!("The id “{}” is used twice in this file.", id.get_ref()),
+                "Give each step or check an id of its own.",
+            );
+        }
+    }
+}
+
+pub(super) fn hazards(codes: &[Spanned<String>], findings: &mut Findings<'_>) {
+    for code in codes {
+        if hazard::words(code.get_ref()).is_none() {
+            let near = hazard::HAZARDS
+                .iter()
+                .map(|(known, _)| *known)
+                .filter(|known| strsim::damerau_levenshtein(known, code.get_ref()) <= 2)
+                .min_by_key(|known| strsim::damerau_levenshtein(known, code.get_ref()));
+            let all: Vec<&str> = hazard::HAZARDS.iter().map(|(known, _)| *known).collect();
+            findings.error(
+                "checklist::unknown-hazard",
+                code.span(),
+                format!("“{}” is no hazard known here.", code.get_ref()),
+                near.map_or_else(
+                    || format!("Known are: {}.", all.join(", ")),
+                    |near| format!("Did you mean “{near}”?"),
+                ),
+            );
+        }
+    }
+}
+
+/// Reads a limit in `measure`; the unit must be written, so that nobody has to guess.
+pub(super) fn limit(
+    text: &Spanned<String>,
+    measure: Measure,
+    findings: &mut Findings<'_>,
+) -> Option<f64> {
+    let bare =
+        text.get_ref().trim().chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/' | ' '));
+    if measure == Measure::Length && bare {
+        findings.error(
+            "checklist::no-unit",
+            text.span(),
+            format!("“{}” has no unit.", text.get_ref()),
+            "Write for example 0.2 mm or 1/64 in.",
+        );
+        return None;
+    }
+    match parse_measure(text.get_ref(), measure, LengthUnit::Millimetre) {
+        Ok(value) => Some(value),
+        Err(error) => {
+            findings.error(
+                "checklist::bad-value",
+                text.span(),
+                error.to_string(),
+                "Mend the value.",
+            );
+            None
+        }
+    }
+}
+
+/// Limits as numbers in the kept unit and in the author's words.
+pub(super) struct Bounds {
+    pub(super) least: Option<f64>,
+    pub(super) most: Option<f64>,
+    pub(super) words: String,
+}
+
+pub(super) fn bounds(
+    measure: Measure,
+    least: Option<&Spanned<String>>,
+    most: Option<&Spanned<String>>,
+    findings: &mut Findings<'_>,
+) -> Bounds {
+    let words = match (least, most) {
+        (Some(least), Some(most)) => format!("{} to {}", least.get_ref(), most.get_ref()),
+        (Some(least), None) => format!("{} or more", least.get_ref()),
+        (None, Some(most)) => format!("{} or less", most.get_ref()),
+        (None, None) => String::new(),
+    };
+    let place = least.map_or(0..0, Spanned::span);
+    let least = least.and_then(|text| limit(text, measure, findings));
+    let most = most.and_then(|text| limit(text, measure, findings));
+    if let (Some(least), Some(most)) = (least, most)
+        && least > most
+    {
+        findings.error(
+            "checklist::limits-crossed",
+            place,
+            "The least value lies above the greatest.",
+            "Swap the two.",
+        );
+    }
+    Bounds { least, most, words }
+}
+
+pub(super) fn not_blank(what: &str, text: &Spanned<String>, findings: &mut Findings<'_>) {
+    if text.get_ref().trim().is_empty() {
+        findings.error(
+            "checklist::blank",
+            text.span(),
+            format!("{what} is empty."),
+            "Write it in a short sentence.",
+        );
+    }
+    let words = text.get_ref().split_whitespace().count();
+    if words > LONG_WORDS {
+        findings.warn(
+            "checklist::long-sentence",
+            text.span(),
+            format!("{what} has {words} words; it will not be read at arm's length."),
+            "Split it, or move part of it to the reason.",
+        );
+    }
+}

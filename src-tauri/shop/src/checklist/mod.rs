@@ -1,0 +1,148 @@
+//! Checklist files: reading them, and saying what is wrong with them.
+//!
+//! A file is TOML with `format = 1` and a `kind`: `stage`, `open-bench` or `heat-clearance`.
+//! Every problem found is reported with its line; a file with an error is not used.
+
+mod common;
+mod diagnostic;
+mod stage;
+mod station;
+
+pub use diagnostic::{Diagnostic, Severity};
+pub use stage::{ClockKind, ClockStart, Condition, Record, Stage, Step};
+pub use station::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList};
+
+use crate::ids::TextDigest;
+use diagnostic::Findings;
+use serde::Deserialize;
+use toml::Spanned;
+
+/// The format this program reads.
+pub const FORMAT: i64 = 1;
+
+/// A checklist that can be used.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Checklist {
+    /// A part of the build of a rod.
+    Stage(Stage),
+    /// What is gone through at a station.
+    Station(StationList),
+}
+
+impl Checklist {
+    /// The id the file gives itself.
+    pub fn id(&self) -> &str {
+        match self {
+            Self::Stage(stage) => stage.id.as_str(),
+            Self::Station(list) => &list.id,
+        }
+    }
+}
+
+/// A usable checklist together with the very text it was read from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Signed<T> {
+    /// SHA-256 of the bytes of `source`.
+    pub digest: TextDigest,
+    /// The text as it stands in the file.
+    pub source: String,
+    /// What it says.
+    pub list: T,
+}
+
+/// The outcome of reading one file: warnings may stand beside a usable checklist.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Read {
+    /// The checklist, unless an error stands in `findings`.
+    pub checklist: Option<Checklist>,
+    /// Everything that was found wrong or unwise.
+    pub findings: Vec<Diagnostic>,
+}
+
+#[derive(Deserialize)]
+struct Head {
+    format: Option<Spanned<i64>>,
+    kind: Option<Spanned<String>>,
+}
+
+/// Reads a checklist from its text.
+pub fn read(source: &str) -> Read {
+    let mut findings = Findings::new(source);
+    let checklist = read_into(source, &mut findings);
+    let usable = !findings.has_errors();
+    Read { checklist: checklist.filter(|_| usable), findings: findings.into_inner() }
+}
+
+fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
+    let head: Head = parse(source, findings)?;
+    let Some(format) = head.format else {
+        findings.error(
+            "checklist::no-format",
+            0..0,
+            "The file does not say which format it has.",
+            "Write format = 1 as its first line.",
+        );
+        return None;
+    };
+    if *format.get_ref() != FORMAT {
+        let message = if *format.get_ref() > FORMAT {
+            format!(
+                "Format {} is newer than this Coldbench, which reads format {FORMAT}.",
+                format.get_ref()
+            )
+        } else {
+            format!("There is no format {}.", format.get_ref())
+        };
+        findings.error(
+            "checklist::other-format",
+            format.span(),
+            message,
+            "Use a newer Coldbench, or ask the author for a file with format = 1.",
+        );
+        return None;
+    }
+    let kinds = "Write kind = \"stage\", \"open-bench\" or \"heat-clearance\".";
+    let Some(kind) = head.kind else {
+        findings.error(
+            "checklist::no-kind",
+            0..0,
+            "The file does not say what kind of checklist it is.",
+            kinds,
+        );
+        return None;
+    };
+    match kind.get_ref().as_str() {
+        "stage" => stage::read(parse(source, findings)?, findings).map(Checklist::Stage),
+        "open-bench" => station::read(StationKind::OpenBench, parse(source, findings)?, findings)
+            .map(Checklist::Station),
+        "heat-clearance" => {
+            station::read(StationKind::HeatClearance, parse(source, findings)?, findings)
+                .map(Checklist::Station)
+        }
+        other => {
+            let message = format!("“{other}” is no kind of checklist.");
+            findings.error("checklist::unknown-kind", kind.span(), message, kinds);
+            None
+        }
+    }
+}
+
+/// TOML to a type; a syntax error becomes a finding at its place.
+fn parse<T: for<'de> Deserialize<'de>>(source: &str, findings: &mut Findings<'_>) -> Option<T> {
+    match toml::from_str(source) {
+        Ok(value) => Some(value),
+        Err(error) => {
+            let message = error.message().trim().trim_end_matches('.');
+            findings.error(
+                "checklist::unreadable",
+                error.span().unwrap_or(0..0),
+                format!("This part can't be read: {message}."),
+                "Mend the marked place; the rest of the file is looked at after that.",
+            );
+            None
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,476 @@
+//! What is gone through at a station: opening the bench, and clearance for heat.
+
+use super::common;
+use super::common::limit;
+use super::diagnostic::Findings;
+use coldbench_trade::Measure;
+use serde::Deserialize;
+use std::ops::Range;
+use toml::Spanned;
+
+use crate::ids::StepId;
+
+/// Which station checklist it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StationKind {
+    /// Gone through before the day's work at the station.
+    OpenBench,
+    /// Gone through before heat; grants a clearance.
+    HeatClearance,
+}
+
+/// A checklist of a station.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StationList {
+    /// Stable id.
+    pub id: String,
+    /// What it is for.
+    pub kind: StationKind,
+    /// Short title.
+    pub title: String,
+    /// What is reached when it is done.
+    pub aim: String,
+    /// Date of this revision, as written.
+    pub revised: String,
+    /// How long an opened bench counts as open.
+    pub lasts_minutes: u32,
+    /// The bounds of a heat clearance; `None` for opening the bench.
+    pub limits: Option<HeatLimits>,
+    /// The checks, in order; at least one.
+    pub checks: Vec<Check>,
+}
+
+impl StationList {
+    /// The check with this id.
+    pub fn check(&self, id: &StepId) -> Option<&Check> {
+        self.checks.iter().find(|check| &check.id == id)
+    }
+}
+
+/// The bounds a heat clearance keeps. A file may make each stricter, never looser.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeatLimits {
+    /// How long a clearance lasts.
+    pub lasts_minutes: u32,
+    /// How old an answer may be when the clearance is granted.
+    pub answers_fresh_minutes: u32,
+    /// Highest vapour, in percent of the lower flammable limit.
+    pub vapour_percent_of_lfl: f64,
+    /// Least air changes per hour.
+    pub air_changes_per_hour: f64,
+    /// Least distance to anything that burns, unless shielded, in mm.
+    pub distance_mm: f64,
+    /// Highest gun setting in percent of the lowest autoignition temperature (°C) at the station.
+    pub gun_percent_of_autoignition: f64,
+    /// How long after a flammable was open here "nothing measured" means "no data".
+    pub release_remembered_hours: u32,
+}
+
+/// What a check of the heat clearance proves; each is needed once (vapour may be left to the
+/// estimate).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Proof {
+    /// The ventilation runs, with a reading.
+    Airflow,
+    /// Each container known to the station is closed and away, or removed.
+    Flammables,
+    /// Wiping rags are in a lidded metal bin.
+    Rags,
+    /// What is wet on the work.
+    WetWork,
+    /// Distance to or shielding from what burns.
+    Distance,
+    /// The extinguisher.
+    Extinguisher,
+    /// Who watches.
+    Watcher,
+    /// The gun's set temperature.
+    GunTemperature,
+    /// A reading of a combustible-gas meter, if there is one.
+    Vapour,
+}
+
+const NEEDED: &[(Proof, &str)] = &[
+    (Proof::Airflow, "airflow"),
+    (Proof::Flammables, "flammables"),
+    (Proof::Rags, "rags"),
+    (Proof::WetWork, "wet-work"),
+    (Proof::Distance, "distance"),
+    (Proof::Extinguisher, "extinguisher"),
+    (Proof::Watcher, "watcher"),
+    (Proof::GunTemperature, "gun-temperature"),
+    (Proof::Vapour, "vapour"),
+];
+
+/// One question asked at the station.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Check {
+    /// Unique within the list.
+    pub id: StepId,
+    /// What is asked, answered by a state or a value.
+    pub ask: String,
+    /// What makes or breaks it.
+    pub key_point: String,
+    /// Why.
+    pub reason: String,
+    /// What hurts and what to do about it.
+    pub caution: Option<String>,
+    /// Hazard codes.
+    pub hazards: Vec<String>,
+    /// What it proves for a clearance.
+    pub proves: Option<Proof>,
+    /// The form of the answer.
+    pub answer: AnswerKind,
+}
+
+/// The form an answer takes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AnswerKind {
+    /// One of several states, of which some pass.
+    Choice {
+        /// All states, as shown.
+        states: Vec<String>,
+        /// Those that pass.
+        pass: Vec<String>,
+    },
+    /// A measured value within limits.
+    Value {
+        /// Its kind.
+        measure: Measure,
+        /// Least value in the kept unit.
+        least: Option<f64>,
+        /// Greatest value in the kept unit.
+        most: Option<f64>,
+        /// The limits as written.
+        limits: String,
+    },
+    /// Air speed times opening, or a rated flow cut down.
+    Airflow,
+    /// The state of each container known to the station.
+    Containers,
+    /// Distance to what burns, or a shield.
+    Distance,
+    /// A person of the crew.
+    Watcher,
+    /// The gun's set temperature.
+    GunTemperature,
+    /// A meter reading in percent of the lower flammable limit, or no meter.
+    Vapour,
+}
+
+/// 29 CFR 1915.14(b) (from memory) and 1915.12(b), 1915.13(b)(3) (read): below 10 % of the LEL.
+const MOST_VAPOUR_PERCENT: f64 = 10.0;
+/// 29 CFR 1910.106(d)(4)(iv): six changes an hour (inside storage rooms; read second hand).
+const LEAST_AIR_CHANGES: f64 = 6.0;
+/// 29 CFR 1910.252(a)(2)(iii)(A): 35 ft.
+const LEAST_DISTANCE_MM: f64 = 35.0 * 304.8;
+/// Surfaces below 80 % of the autoignition temperature in °C (Ex equipment practice, read second
+/// hand).
+const MOST_GUN_PERCENT: f64 = 80.0;
+/// Common practice, no source: a clearance for bench heat is good for an hour at most.
+const LONGEST_CLEARANCE_MINUTES: u32 = 60;
+/// Common practice, no source: an answer given longer ago says little about now.
+const OLDEST_ANSWER_MINUTES: u32 = 15;
+/// House rule, no source: a day and a night of air changes after the last open container.
+const LEAST_REMEMBERED_HOURS: u32 = 24;
+/// Common practice, no source: an opened bench is looked at again after a working day.
+const LONGEST_BENCH_MINUTES: u32 = 16 * 60;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(super) struct RawList {
+    #[serde(rename = "format")]
+    _format: i64,
+    #[serde(rename = "kind")]
+    _kind: String,
+    id: Spanned<String>,
+    title: Spanned<String>,
+    aim: Spanned<String>,
+    revised: String,
+    lasts_minutes: Spanned<u32>,
+    limits: Option<Spanned<RawLimits>>,
+    #[serde(default)]
+    check: Vec<Spanned<RawCheck>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct RawLimits {
+    answers_fresh_minutes: Spanned<u32>,
+    vapour_percent_of_lfl: Spanned<f64>,
+    air_changes_per_hour: Spanned<f64>,
+    distance: Spanned<String>,
+    gun_percent_of_autoignition: Spanned<f64>,
+    release_remembered_hours: Spanned<u32>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct RawCheck {
+    id: Spanned<String>,
+    ask: Spanned<String>,
+    key_point: Spanned<String>,
+    reason: Spanned<String>,
+    caution: Option<Spanned<String>>,
+    #[serde(default)]
+    hazards: Vec<Spanned<String>>,
+    proves: Option<Spanned<Proof>>,
+    #[serde(default)]
+    states: Vec<String>,
+    #[serde(default)]
+    pass: Vec<Spanned<String>>,
+    measure: Option<Measure>,
+    least: Option<Spanned<String>>,
+    most: Option<Spanned<String>>,
+}
+
+pub(super) fn read(
+    kind: StationKind,
+    raw: RawList,
+    findings: &mut Findings<'_>,
+) -> Option<StationList> {
+    common::slug(&raw.id, findings);
+    common::not_blank("The title", &raw.title, findings);
+    common::not_blank("The aim", &raw.aim, findings);
+    if raw.check.is_empty() {
+        findings.error(
+            "checklist::no-steps",
+            raw.id.span(),
+            "The checklist has no check.",
+            "Add at least one [[check]] with id, ask, key-point and reason.",
+        );
+        return None;
+    }
+    common::unique(raw.check.iter().map(|check| &check.get_ref().id), findings);
+    let limits = match (kind, raw.limits) {
+        (StationKind::OpenBench, None) => {
+            within("a bench counts as open", &raw.lasts_minutes, LONGEST_BENCH_MINUTES, findings);
+            None
+        }
+        (StationKind::OpenBench, Some(limits)) => {
+            findings.error(
+                "checklist::limits-not-here",
+                limits.span(),
+                "Limits belong to the heat clearance.",
+                "Take the [limits] out of this file.",
+            );
+            None
+        }
+        (StationKind::HeatClearance, None) => {
+            findings.error(
+                "checklist::no-limits",
+                raw.id.span(),
+                "A heat clearance without limits can't be granted.",
+                "Add a [limits] table; the shipped heat-clearance.toml shows one.",
+            );
+            None
+        }
+        (StationKind::HeatClearance, Some(limits)) => {
+            within("a clearance lasts", &raw.lasts_minutes, LONGEST_CLEARANCE_MINUTES, findings);
+            read_limits(*raw.lasts_minutes.get_ref(), limits.into_inner(), findings)
+        }
+    };
+    let id_span = raw.id.span();
+    let checks: Vec<Check> = raw
+        .check
+        .into_iter()
+        .filter_map(|check| read_check(check.into_inner(), findings))
+        .collect();
+    if kind == StationKind::HeatClearance {
+        need_every_proof(&checks, id_span, findings);
+    }
+    Some(StationList {
+        id: raw.id.into_inner(),
+        kind,
+        title: raw.title.into_inner(),
+        aim: raw.aim.into_inner(),
+        revised: raw.revised,
+        lasts_minutes: raw.lasts_minutes.into_inner(),
+        limits,
+        checks,
+    })
+}
+
+fn need_every_proof(checks: &[Check], span: Range<usize>, findings: &mut Findings<'_>) {
+    for (proof, name) in NEEDED {
+        let count = checks.iter().filter(|check| check.proves == Some(*proof)).count();
+        if count != 1 {
+            findings.error(
+                "checklist::proof-missing",
+                span.clone(),
+                format!("{count} checks prove “{name}”; a heat clearance needs exactly one."),
+                format!("Give one check proves = \"{name}\"."),
+            );
+        }
+    }
+}
+
+fn within(what: &str, minutes: &Spanned<u32>, most: u32, findings: &mut Findings<'_>) {
+    if *minutes.get_ref() == 0 || *minutes.get_ref() > most {
+        findings.error(
+            "checklist::looser-than-bound",
+            minutes.span(),
+            format!("{} minutes: {what} from 1 to {most} minutes.", minutes.get_ref()),
+            "Write a number in that range; shorter is always allowed.",
+        );
+    }
+}
+
+fn stricter(
+    name: &str,
+    span: Range<usize>,
+    looser: bool,
+    bound: &str,
+    findings: &mut Findings<'_>,
+) {
+    if looser {
+        findings.error(
+            "checklist::looser-than-bound",
+            span,
+            format!("{name} is looser than the bound: {bound}."),
+            "Make it as strict as the bound, or stricter.",
+        );
+    }
+}
+
+fn read_limits(
+    lasts_minutes: u32,
+    raw: RawLimits,
+    findings: &mut Findings<'_>,
+) -> Option<HeatLimits> {
+    within("an answer stays fresh", &raw.answers_fresh_minutes, OLDEST_ANSWER_MINUTES, findings);
+    let (vapour, air, gun) = (
+        *raw.vapour_percent_of_lfl.get_ref(),
+        *raw.air_changes_per_hour.get_ref(),
+        *raw.gun_percent_of_autoignition.get_ref(),
+    );
+    stricter(
+        "The vapour limit",
+        raw.vapour_percent_of_lfl.span(),
+        !(0.0..=MOST_VAPOUR_PERCENT).contains(&vapour),
+        "0 to 10 % of the lower flammable limit",
+        findings,
+    );
+    stricter(
+        "The air change",
+        raw.air_changes_per_hour.span(),
+        !(air.is_finite() && air >= LEAST_AIR_CHANGES),
+        "6 an hour or more",
+        findings,
+    );
+    stricter(
+        "The gun setting",
+        raw.gun_percent_of_autoignition.span(),
+        !(1.0..=MOST_GUN_PERCENT).contains(&gun),
+        "1 to 80 % of the lowest autoignition temperature",
+        findings,
+    );
+    stricter(
+        "The memory of a release",
+        raw.release_remembered_hours.span(),
+        *raw.release_remembered_hours.get_ref() < LEAST_REMEMBERED_HOURS,
+        "24 hours or more",
+        findings,
+    );
+    let distance_mm = limit(&raw.distance, Measure::Length, findings)?;
+    // A millimetre of grace, so that "35 ft" and "10.668 m" both pass.
+    stricter(
+        "The distance",
+        raw.distance.span(),
+        distance_mm < LEAST_DISTANCE_MM - 1.0,
+        "35 ft (10.7 m) or more",
+        findings,
+    );
+    Some(HeatLimits {
+        lasts_minutes,
+        answers_fresh_minutes: raw.answers_fresh_minutes.into_inner(),
+        vapour_percent_of_lfl: vapour,
+        air_changes_per_hour: air,
+        distance_mm,
+        gun_percent_of_autoignition: gun,
+        release_remembered_hours: raw.release_remembered_hours.into_inner(),
+    })
+}
+
+fn read_check(raw: RawCheck, findings: &mut Findings<'_>) -> Option<Check> {
+    common::not_blank("The question", &raw.ask, findings);
+    common::not_blank("The key point", &raw.key_point, findings);
+    common::not_blank("The reason", &raw.reason, findings);
+    common::hazards(&raw.hazards, findings);
+    if raw.caution.is_none() && !raw.hazards.is_empty() {
+        findings.error(
+            "checklist::no-caution",
+            raw.id.span(),
+            "The check names a hazard but gives no caution.",
+            "Write caution = \"…\": what hurts, and what to do about it.",
+        );
+    }
+    let answer = read_answer(&raw, findings)?;
+    Some(Check {
+        id: StepId::new(raw.id.into_inner()),
+        ask: raw.ask.into_inner(),
+        key_point: raw.key_point.into_inner(),
+        reason: raw.reason.into_inner(),
+        caution: raw.caution.map(Spanned::into_inner),
+        hazards: raw.hazards.into_iter().map(Spanned::into_inner).collect(),
+        proves: raw.proves.map(Spanned::into_inner),
+        answer,
+    })
+}
+
+fn read_answer(raw: &RawCheck, findings: &mut Findings<'_>) -> Option<AnswerKind> {
+    match raw.proves.as_ref().map(|proof| *proof.get_ref()) {
+        Some(Proof::Airflow) => Some(AnswerKind::Airflow),
+        Some(Proof::Flammables) => Some(AnswerKind::Containers),
+        Some(Proof::Distance) => Some(AnswerKind::Distance),
+        Some(Proof::Watcher) => Some(AnswerKind::Watcher),
+        Some(Proof::GunTemperature) => Some(AnswerKind::GunTemperature),
+        Some(Proof::Vapour) => Some(AnswerKind::Vapour),
+        Some(Proof::Rags | Proof::WetWork | Proof::Extinguisher) | None => {
+            read_state_or_value(raw, findings)
+        }
+    }
+}
+
+fn read_state_or_value(raw: &RawCheck, findings: &mut Findings<'_>) -> Option<AnswerKind> {
+    let foregone = |findings: &mut Findings<'_>| {
+        findings.error(
+            "checklist::no-answer",
+            raw.id.span(),
+            "The check has no answer that could be wrong.",
+            "Give states = [\"…\", \"…\"] of which some do not pass, or a measure with limits.",
+        );
+        None
+    };
+    if let Some(measure) = raw.measure {
+        let bounds = common::bounds(measure, raw.least.as_ref(), raw.most.as_ref(), findings);
+        if raw.least.is_none() && raw.most.is_none() {
+            return foregone(findings);
+        }
+        return Some(AnswerKind::Value {
+            measure,
+            least: bounds.least,
+            most: bounds.most,
+            limits: bounds.words,
+        });
+    }
+    let any_fails = raw.states.iter().any(|state| !raw.pass.iter().any(|p| p.get_ref() == state));
+    if raw.states.len() < 2 || raw.pass.is_empty() || !any_fails {
+        return foregone(findings);
+    }
+    for pass in &raw.pass {
+        if !raw.states.contains(pass.get_ref()) {
+            findings.error(
+                "checklist::pass-unknown",
+                pass.span(),
+                format!("“{}” is not among the states.", pass.get_ref()),
+                "Write it as it stands in states.",
+            );
+        }
+    }
+    Some(AnswerKind::Choice {
+        states: raw.states.clone(),
+        pass: raw.pass.iter().map(|pass| pass.get_ref().clone()).collect(),
+    })
+}

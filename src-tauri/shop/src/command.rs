@@ -1,0 +1,173 @@
+//! What a person asks for. Who asks comes beside it, from whoever unlocked their key.
+
+use crate::checklist::{Signed, Stage, StationList};
+use crate::crew::Role;
+use crate::event::{Answer, StepPlace, WithdrawalCause};
+use crate::ids::{ClearanceId, ContainerId, PersonId, RodId, StationId, StepId};
+use crate::rod::RodPlan;
+use coldbench_trade::LengthUnit;
+
+/// Who asks. The shell fills it in from the unlocked key; a screen can't.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Actor {
+    /// A person whose key is unlocked.
+    Person(PersonId),
+    /// The program itself: setting up an empty workshop, noting the clock.
+    Program,
+}
+
+/// A station to be set up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewStation {
+    /// Name.
+    pub name: String,
+    /// Room volume as written; empty if not measured.
+    pub room: String,
+}
+
+/// Everything that can be asked.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// Set up an empty workshop with its first lead and station.
+    Found {
+        /// Name of the workshop.
+        name: String,
+        /// Whether everything in it is invented.
+        demo: bool,
+        /// Unit in which lengths are shown.
+        lengths: LengthUnit,
+        /// Name of the first lead.
+        lead: String,
+        /// The first station.
+        station: NewStation,
+    },
+    /// Add a person to the crew.
+    AddPerson {
+        /// Name.
+        name: String,
+        /// Role.
+        role: Role,
+    },
+    /// End a person's authority.
+    PersonLeaves {
+        /// Who.
+        person: PersonId,
+    },
+    /// Set up a station.
+    AddStation(NewStation),
+    /// List a container of something flammable.
+    ListContainer {
+        /// Where.
+        station: StationId,
+        /// What is in it.
+        name: String,
+        /// Autoignition temperature as written; empty if unknown.
+        autoignition: String,
+    },
+    /// Open a container.
+    OpenContainer {
+        /// Which.
+        container: ContainerId,
+    },
+    /// Close a container and put it away.
+    CloseContainer {
+        /// Which.
+        container: ContainerId,
+    },
+    /// Take a container away for good.
+    RemoveContainer {
+        /// Which.
+        container: ContainerId,
+    },
+    /// Begin a station checklist.
+    BeginList {
+        /// Where.
+        station: StationId,
+        /// The checklist with its text.
+        list: Box<Signed<StationList>>,
+    },
+    /// Answer one of its checks.
+    AnswerCheck {
+        /// Where.
+        station: StationId,
+        /// Which.
+        check: StepId,
+        /// The answer.
+        answer: Answer,
+    },
+    /// Bring it to its end; for heat this grants the clearance.
+    CompleteList {
+        /// Where.
+        station: StationId,
+    },
+    /// End a clearance before its time.
+    Withdraw {
+        /// Which.
+        clearance: ClearanceId,
+        /// Why.
+        cause: WithdrawalCause,
+    },
+    /// Begin a rod.
+    BeginRod(Box<RodPlan>),
+    /// Begin a stage.
+    BeginStage {
+        /// Which rod.
+        rod: RodId,
+        /// The stage with its text.
+        stage: Box<Signed<Stage>>,
+        /// Where.
+        station: StationId,
+    },
+    /// Take note of a caution.
+    UnderstandCaution(StepPlace),
+    /// Set down a measured value.
+    MeasureValue {
+        /// The step.
+        at: StepPlace,
+        /// As written.
+        text: String,
+    },
+    /// Accept a value outside its limits.
+    AcceptValue {
+        /// The step.
+        at: StepPlace,
+        /// Why.
+        reason: String,
+    },
+    /// Name the lot of the step's material.
+    NameLot {
+        /// The step.
+        at: StepPlace,
+        /// What is written on the container.
+        lot: String,
+    },
+    /// Start the clock of a step.
+    StartClock {
+        /// The step.
+        at: StepPlace,
+        /// The number from the product's sheet, if it is stricter than the file's.
+        minutes: Option<u32>,
+    },
+    /// Sign a step as done.
+    SignStep(StepPlace),
+    /// Witness a step.
+    WitnessStep(StepPlace),
+    /// Write a note.
+    WriteNote {
+        /// The step.
+        at: StepPlace,
+        /// The note.
+        text: String,
+    },
+    /// Note that a record was printed.
+    RecordPrinted {
+        /// Which rod.
+        rod: RodId,
+        /// The head digest on it.
+        head: String,
+        /// How many events it vouches for.
+        events: u64,
+    },
+    /// Look at the clock: nothing is asked, but time may have gone wrong.
+    Tick,
+}

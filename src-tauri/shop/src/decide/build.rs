@@ -1,0 +1,325 @@
+//! Rods, stages, steps.
+
+use super::{LINE, PROSE, keep_text, known, lead_only, next, text, withdraw_live};
+use crate::checklist::{ClockStart, Record, Signed, Stage, Step};
+use crate::crew::Role;
+use crate::event::{Event, Moment, StepPlace, WithdrawalCause};
+use crate::gate::heat_gate;
+use crate::ids::{ClearanceId, PersonId, RodId, StationId};
+use crate::library::stage_is_satisfied;
+use crate::refusal::Refusal;
+use crate::rod::{Reading, RodPlan};
+use crate::state::{Position, StageRun, State, StepRun};
+use crate::words;
+use coldbench_trade::{LengthUnit, parse_measure};
+
+pub(super) fn begin_rod(state: &State, plan: RodPlan) -> Result<Vec<Event>, Refusal> {
+    let lengths = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
+    plan.checked_blank(lengths)?;
+    let plan = RodPlan {
+        title: text("What the rod is called", &plan.title, LINE)?,
+        customer: text("The customer", &plan.customer, LINE)?,
+        blank: text("The blank", &plan.blank, LINE)?,
+        wishes: if plan.wishes.trim().is_empty() {
+            String::new()
+        } else {
+            text("What the customer asked", &plan.wishes, PROSE)?
+        },
+        ..plan
+    };
+    for part in &plan.parts {
+        let lies_on_blank = part.from_mm >= 0.0
+            && part.from_mm < part.to_mm
+            && part.to_mm <= plan.length.value
+            && part.diameter_mm > 0.0
+            && part.diameter_mm.is_finite();
+        if !lies_on_blank {
+            return Err(Refusal::BadPart { part: part.description.clone() });
+        }
+    }
+    let rod = RodId::new(next("R", state.rods.keys().map(RodId::as_str)));
+    Ok(vec![Event::RodBegun { rod, plan }])
+}
+
+pub(super) fn begin_stage(
+    state: &State,
+    rod_id: RodId,
+    signed: Signed<Stage>,
+    at: StationId,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    let rod = state
+        .rods
+        .get(&rod_id)
+        .ok_or_else(|| Refusal::Unknown { what: "rod", id: rod_id.to_string() })?;
+    let station = state
+        .stations
+        .get(&at)
+        .ok_or_else(|| Refusal::Unknown { what: "station", id: at.to_string() })?;
+    let stage = &signed.list;
+    if !stage.condition.holds(rod.plan.grip, rod.plan.reel) {
+        return Err(Refusal::NotForThisRod { stage: stage.title.clone() });
+    }
+    if rod.stage(&stage.id).is_some() {
+        return Err(Refusal::StageBegun);
+    }
+    if let Some(needed) = stage.needs.iter().find(|need| !stage_is_satisfied(rod, need)) {
+        return Err(Refusal::NeedsStage { needed: needed.to_string() });
+    }
+    if station.open_until.is_none_or(|until| now >= until) {
+        return Err(Refusal::StationNotOpen { station: station.name.clone() });
+    }
+    let kept = keep_text(state, &signed.digest, signed.source);
+    let begun = Event::StageBegun {
+        rod: rod_id,
+        stage: stage.id.clone(),
+        digest: signed.digest,
+        station: at,
+    };
+    Ok(kept.into_iter().chain([begun]).collect())
+}
+
+/// A step that is next, with everything known about it.
+struct Here<'a> {
+    run: &'a StageRun,
+    stage: &'a Stage,
+    step: &'a Step,
+    done: Option<&'a StepRun>,
+    clearance: Option<ClearanceId>,
+}
+
+fn stage_of<'a>(state: &'a State, at: &StepPlace) -> Result<(&'a StageRun, &'a Stage), Refusal> {
+    let rod = state
+        .rods
+        .get(&at.rod)
+        .ok_or_else(|| Refusal::Unknown { what: "rod", id: at.rod.to_string() })?;
+    let run = rod.stage(&at.stage).ok_or(Refusal::StageNotBegun)?;
+    let stage = state.stage_text(&run.digest).ok_or(Refusal::TextUnreadable)?;
+    known(stage.step(&at.step).is_some(), "step", at.step.as_str())?;
+    Ok((run, stage))
+}
+
+/// The step that is asked for, if it is next; where it uses heat, only under a live clearance.
+fn here<'a>(state: &'a State, at: &StepPlace, now: Moment) -> Result<Here<'a>, Refusal> {
+    let (run, stage) = stage_of(state, at)?;
+    let step = match run.position(stage, &state.crew) {
+        Position::Step(_, step) if step.id == at.step => step,
+        Position::Step(_, step) => return Err(Refusal::NotThisStep { next: step.what.clone() }),
+        Position::Witness(_, _) => return Err(Refusal::AwaitsWitness),
+        Position::Finished => {
+            return Err(Refusal::NotThisStep { next: "nothing, the stage is done.".to_owned() });
+        }
+    };
+    let clearance = if step.heat { Some(heat_gate(state, &run.station, step, now)?) } else { None };
+    Ok(Here { run, stage, step, done: run.steps.get(&step.id), clearance })
+}
+
+pub(super) fn understand(state: &State, at: StepPlace, now: Moment) -> Result<Vec<Event>, Refusal> {
+    let here = here(state, &at, now)?;
+    if here.step.caution.is_none() {
+        return Err(Refusal::NoCaution);
+    }
+    // The caution is the door to the work: from here on the lid is off.
+    let mut events = released(state, &here, &at, now);
+    events.push(Event::CautionUnderstood { at });
+    Ok(events)
+}
+
+/// A step that uses a flammable puts vapour into the air from its caution to its signature.
+fn released(state: &State, here: &Here<'_>, at: &StepPlace, now: Moment) -> Vec<Event> {
+    if !here.step.releases_flammable() {
+        return Vec::new();
+    }
+    let station = &here.run.station;
+    let used = Event::FlammableUsed { station: station.clone(), at: at.clone() };
+    let withdrawn = withdraw_live(state, station, WithdrawalCause::FlammableReleased, now);
+    [used].into_iter().chain(withdrawn).collect()
+}
+
+pub(super) fn measure(
+    state: &State,
+    at: StepPlace,
+    written: &str,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    let here = here(state, &at, now)?;
+    let record = here.step.record.as_ref().ok_or(Refusal::NoValueAsked)?;
+    let bare = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
+    let value = parse_measure(written, record.measure, bare)
+        .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })?;
+    let within = record.least.is_none_or(|least| value >= least)
+        && record.most.is_none_or(|most| value <= most);
+    let mut shown = text("The value", written, LINE)?;
+    if shown.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' ')) {
+        // A record must carry its unit even where the field supplied it.
+        shown = match (record.measure, bare) {
+            (coldbench_trade::Measure::Length, LengthUnit::Inch) => format!("{shown} in"),
+            (measure, _) => format!("{shown} {}", measure.unit()).trim_end().to_owned(),
+        };
+    }
+    Ok(vec![Event::ValueMeasured { at, reading: Reading { text: shown, value }, within }])
+}
+
+pub(super) fn accept(
+    state: &State,
+    person: &PersonId,
+    at: StepPlace,
+    reason: &str,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    lead_only(state, person, "accept a value outside its limits")?;
+    let here = here(state, &at, now)?;
+    let outside = here
+        .done
+        .and_then(|run| run.values.last())
+        .is_some_and(|value| !value.within && value.accepted.is_none());
+    if !outside {
+        return Err(Refusal::NothingToAccept);
+    }
+    Ok(vec![Event::ValueAccepted { at, reason: text("The reason", reason, PROSE)? }])
+}
+
+pub(super) fn name_lot(
+    state: &State,
+    at: StepPlace,
+    lot: &str,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    let here = here(state, &at, now)?;
+    if here.step.lot.is_none() {
+        return Err(Refusal::NoLotAsked);
+    }
+    Ok(vec![Event::LotNamed { at, lot: text("The lot", lot, LINE)? }])
+}
+
+pub(super) fn start_clock(
+    state: &State,
+    at: StepPlace,
+    minutes: Option<u32>,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    let (run, stage) = stage_of(state, &at)?;
+    let clock = match here(state, &at, now) {
+        Ok(here) if run.started_at(here.step).is_none() => here.step.starts.as_ref(),
+        Ok(_) => None,
+        Err(Refusal::NotThisStep { .. }) => mixed_anew(state, run, stage, &at, now),
+        Err(refusal) => return Err(refusal),
+    };
+    let ClockStart { id, kind, name, minutes: written } =
+        clock.ok_or(Refusal::NoClockHere)?.clone();
+    let minutes = minutes.unwrap_or(written);
+    let looser = if kind.is_wait() { minutes < written } else { minutes > written };
+    let longest = written.saturating_mul(10);
+    if looser || minutes == 0 || minutes > longest {
+        return Err(Refusal::ClockLooser { minutes: written });
+    }
+    Ok(vec![Event::ClockStarted { at, clock: id, counts: kind, name, minutes }])
+}
+
+/// The clock of an earlier step, when its working time ran out before the step that ends it:
+/// the mix is thrown away and made anew.
+fn mixed_anew<'a>(
+    state: &State,
+    run: &StageRun,
+    stage: &'a Stage,
+    at: &StepPlace,
+    now: Moment,
+) -> Option<&'a ClockStart> {
+    let Position::Step(_, next) = run.position(stage, &state.crew) else { return None };
+    let ended_here = next.ends.as_ref()?;
+    let clock = stage.step(&at.step)?.starts.as_ref()?;
+    let over = run.clocks.get(&clock.id).is_some_and(|running| running.is_over(now));
+    (&clock.id == ended_here && over && !clock.kind.is_wait()).then_some(clock)
+}
+
+pub(super) fn sign(
+    state: &State,
+    person: &PersonId,
+    at: StepPlace,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    let here = here(state, &at, now)?;
+    let step = here.step;
+    let empty = StepRun::default();
+    let done = here.done.unwrap_or(&empty);
+    let read = done.understood.iter().any(|mark| mark.by.as_ref() == Some(person));
+    if step.caution.is_some() && !read {
+        return Err(Refusal::CautionNotRead);
+    }
+    if let Some(record) = &step.record {
+        value_settled(record, done)?;
+    }
+    if let Some(material) = &step.lot
+        && done.lot.is_none()
+    {
+        return Err(Refusal::LotMissing { material: material.clone() });
+    }
+    if let Some(clock) = &step.starts
+        && here.run.started_at(step).is_none()
+    {
+        return Err(Refusal::ClockNotStarted { name: clock.name.clone() });
+    }
+    clocks_allow(&here, state, now)?;
+    let mut events = released(state, &here, &at, now);
+    events.push(Event::StepDone { at, clearance: here.clearance });
+    Ok(events)
+}
+
+fn value_settled(record: &Record, done: &StepRun) -> Result<(), Refusal> {
+    match done.values.last() {
+        None => Err(Refusal::ValueMissing { name: record.name.clone() }),
+        Some(value) if value.within || value.accepted.is_some() => Ok(()),
+        Some(value) => Err(Refusal::OutsideLimits {
+            name: record.name.clone(),
+            shown: value.reading.text.clone(),
+            limits: record.limits.clone(),
+        }),
+    }
+}
+
+fn clocks_allow(here: &Here<'_>, state: &State, now: Moment) -> Result<(), Refusal> {
+    if let Some(id) = &here.step.waits_for {
+        let name = here.stage.clock(id).map_or_else(|| id.to_string(), |(_, c)| c.name.clone());
+        let Some(clock) = here.run.clocks.get(id) else {
+            return Err(Refusal::ClockNotStarted { name });
+        };
+        // A clock set back only makes the wait longer; a clock that is behind proves nothing.
+        if !clock.is_over(now) || state.clock_is_behind(now) {
+            let left = words::span(clock.runs_out() - now);
+            return Err(Refusal::ClockRunning { name, left });
+        }
+    }
+    if let Some(id) = &here.step.ends
+        && let Some(clock) = here.run.clocks.get(id)
+        && !clock.kind.is_wait()
+        && clock.is_over(now)
+    {
+        return Err(Refusal::WorkingTimeOver { name: clock.name.clone() });
+    }
+    Ok(())
+}
+
+pub(super) fn witness(
+    state: &State,
+    person: &PersonId,
+    at: StepPlace,
+) -> Result<Vec<Event>, Refusal> {
+    let (run, stage) = stage_of(state, &at)?;
+    match run.position(stage, &state.crew) {
+        Position::Witness(_, step) if step.id == at.step => {}
+        _ => return Err(Refusal::NothingToWitness),
+    }
+    let doer = run.steps.get(&at.step).and_then(|run| run.done.as_ref());
+    if doer.is_some_and(|mark| mark.by.as_ref() == Some(person)) {
+        return Err(Refusal::OwnWitness);
+    }
+    if state.crew.get(person).is_none_or(|person| person.role != Role::Lead) {
+        return Err(Refusal::LeadOnly { what: "witness a step" });
+    }
+    Ok(vec![Event::StepWitnessed { at }])
+}
+
+pub(super) fn note(state: &State, at: StepPlace, written: &str) -> Result<Vec<Event>, Refusal> {
+    stage_of(state, &at)?;
+    Ok(vec![Event::NoteWritten { at, text: text("The note", written, PROSE)? }])
+}

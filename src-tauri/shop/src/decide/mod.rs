@@ -1,0 +1,157 @@
+//! The only place where a rule lives: what may happen next, given what happened so far.
+
+mod build;
+mod setup;
+mod station;
+
+use crate::command::{Actor, Command};
+use crate::crew::Role;
+use crate::event::{Event, Moment, WithdrawalCause};
+use crate::ids::{PersonId, StationId, TextDigest};
+use crate::refusal::Refusal;
+use crate::state::State;
+
+/// What a command amounts to: the events to store, in order, or why nothing happens.
+///
+/// `now` is the wall clock of the workshop; `actor` the person whose key is unlocked.
+pub fn decide(
+    state: &State,
+    actor: &Actor,
+    command: Command,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    if matches!(command, Command::Tick) {
+        return Ok(tick(state, now));
+    }
+    if let Command::Found { name, demo, lengths, lead, station } = command {
+        return setup::found(state, &name, demo, lengths, &lead, &station);
+    }
+    if state.workshop.is_none() {
+        return Err(Refusal::NotFounded);
+    }
+    let person = present(state, actor)?;
+    match command {
+        Command::Tick | Command::Found { .. } => Ok(Vec::new()),
+        Command::AddPerson { name, role } => setup::add_person(state, person, &name, role),
+        Command::PersonLeaves { person: leaving } => {
+            setup::person_leaves(state, person, leaving, now)
+        }
+        Command::AddStation(station) => setup::add_station(state, person, &station),
+        Command::ListContainer { station, name, autoignition } => {
+            station::list_container(state, station, &name, &autoignition, now)
+        }
+        Command::OpenContainer { container } => station::open_container(state, container, now),
+        Command::CloseContainer { container } => station::close_container(state, container),
+        Command::RemoveContainer { container } => station::remove_container(state, container),
+        Command::BeginList { station, list } => station::begin(state, station, *list),
+        Command::AnswerCheck { station, check, answer } => {
+            station::answer(state, station, &check, answer)
+        }
+        Command::CompleteList { station } => station::complete(state, person, station, now),
+        Command::Withdraw { clearance, cause } => station::withdraw(state, clearance, cause, now),
+        Command::BeginRod(plan) => build::begin_rod(state, *plan),
+        Command::BeginStage { rod, stage, station } => {
+            build::begin_stage(state, rod, *stage, station, now)
+        }
+        Command::UnderstandCaution(at) => build::understand(state, at, now),
+        Command::MeasureValue { at, text } => build::measure(state, at, &text, now),
+        Command::AcceptValue { at, reason } => build::accept(state, person, at, &reason, now),
+        Command::NameLot { at, lot } => build::name_lot(state, at, &lot, now),
+        Command::StartClock { at, minutes } => build::start_clock(state, at, minutes, now),
+        Command::SignStep(at) => build::sign(state, person, at, now),
+        Command::WitnessStep(at) => build::witness(state, person, at),
+        Command::WriteNote { at, text } => build::note(state, at, &text),
+        Command::RecordPrinted { rod, head, events } => {
+            known(state.rods.contains_key(&rod), "rod", rod.as_str())?;
+            Ok(vec![Event::RecordPrinted { rod, head, events }])
+        }
+    }
+}
+
+/// A clock that runs backwards is noted once, and ends every clearance.
+fn tick(state: &State, now: Moment) -> Vec<Event> {
+    match state.latest {
+        Some(latest) if state.clock_is_behind(now) && !state.clock_behind => {
+            let mut events = vec![Event::ClockWentBack { latest }];
+            let live =
+                state.clearances.iter().filter(|(_, c)| c.withdrawn.is_none() && latest < c.until);
+            events.extend(live.map(|(id, _)| Event::ClearanceWithdrawn {
+                clearance: id.clone(),
+                cause: WithdrawalCause::ClockWentBack,
+            }));
+            events
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The person who asks, if they are of the crew.
+fn present<'a>(state: &State, actor: &'a Actor) -> Result<&'a PersonId, Refusal> {
+    let Actor::Person(id) = actor else {
+        return Err(Refusal::Missing { what: "The person who does this" });
+    };
+    let person = state
+        .crew
+        .get(id)
+        .ok_or_else(|| Refusal::Unknown { what: "person of the crew", id: id.to_string() })?;
+    if person.present { Ok(id) } else { Err(Refusal::LeftCrew { name: person.name.clone() }) }
+}
+
+fn lead_only(state: &State, person: &PersonId, what: &'static str) -> Result<(), Refusal> {
+    match state.crew.get(person) {
+        Some(person) if person.role == Role::Lead => Ok(()),
+        _ => Err(Refusal::LeadOnly { what }),
+    }
+}
+
+fn known(is_known: bool, what: &'static str, id: &str) -> Result<(), Refusal> {
+    if is_known { Ok(()) } else { Err(Refusal::Unknown { what, id: id.to_owned() }) }
+}
+
+/// Longest single-line text on a record.
+const LINE: usize = 200;
+/// Longest free text on a record.
+const PROSE: usize = 4000;
+
+fn text(what: &'static str, text: &str, most: usize) -> Result<String, Refusal> {
+    let trimmed = text.trim();
+    if trimmed.is_empty() {
+        return Err(Refusal::Missing { what });
+    }
+    if trimmed.chars().count() > most {
+        return Err(Refusal::TooLong { what, most });
+    }
+    Ok(trimmed.to_owned())
+}
+
+/// Withdraws all that is live at a station.
+fn withdraw_live(
+    state: &State,
+    station: &StationId,
+    cause: WithdrawalCause,
+    now: Moment,
+) -> impl Iterator<Item = Event> {
+    state
+        .clearances
+        .iter()
+        .filter(move |(_, c)| &c.station == station && state.is_live(c, now))
+        .map(move |(id, _)| Event::ClearanceWithdrawn { clearance: id.clone(), cause })
+}
+
+/// Keeps a text in the ledger the first time something is begun by it.
+fn keep_text(state: &State, digest: &TextDigest, source: String) -> Option<Event> {
+    (!state.texts.contains_key(digest))
+        .then(|| Event::TextKept { digest: digest.clone(), text: source })
+}
+
+/// The next free number for ids of the form `R-3`.
+fn next<'a>(prefix: &str, ids: impl Iterator<Item = &'a str>) -> String {
+    let highest = ids
+        .filter_map(|id| id.strip_prefix(prefix)?.strip_prefix('-')?.parse::<u64>().ok())
+        .max()
+        .unwrap_or(0);
+    format!("{prefix}-{}", highest + 1)
+}
+
+#[cfg(test)]
+mod tests;

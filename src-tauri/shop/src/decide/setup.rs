@@ -1,0 +1,97 @@
+//! Setting up the workshop, its crew and its stations.
+
+use super::{LINE, known, lead_only, next, text};
+use crate::command::NewStation;
+use crate::crew::Role;
+use crate::event::{Event, Moment, WithdrawalCause};
+use crate::ids::{PersonId, StationId};
+use crate::refusal::Refusal;
+use crate::rod::Reading;
+use crate::state::State;
+use coldbench_trade::{LengthUnit, Measure, parse_measure};
+
+pub(super) fn found(
+    state: &State,
+    name: &str,
+    demo: bool,
+    lengths: LengthUnit,
+    lead: &str,
+    station: &NewStation,
+) -> Result<Vec<Event>, Refusal> {
+    if state.workshop.is_some() {
+        return Err(Refusal::AlreadyFounded);
+    }
+    Ok(vec![
+        Event::WorkshopFounded {
+            name: text("The name of the workshop", name, LINE)?,
+            demo,
+            lengths,
+        },
+        Event::PersonJoined {
+            person: PersonId::new("P-1"),
+            name: text("The name of the lead", lead, LINE)?,
+            role: Role::Lead,
+        },
+        station_added(StationId::new("S-1"), station)?,
+    ])
+}
+
+fn station_added(id: StationId, station: &NewStation) -> Result<Event, Refusal> {
+    let room = station.room.trim();
+    let room = if room.is_empty() {
+        None
+    } else {
+        let value = parse_measure(room, Measure::Volume, LengthUnit::Millimetre)
+            .map_err(|error| Refusal::BadValue { field: "Room volume".to_owned(), error })?;
+        Some(Reading { text: room.to_owned(), value })
+    };
+    let name = text("The name of the station", &station.name, LINE)?;
+    Ok(Event::StationAdded { station: id, name, room })
+}
+
+pub(super) fn add_person(
+    state: &State,
+    by: &PersonId,
+    name: &str,
+    role: Role,
+) -> Result<Vec<Event>, Refusal> {
+    lead_only(state, by, "add a person to the crew")?;
+    let person = PersonId::new(next("P", state.crew.keys().map(PersonId::as_str)));
+    Ok(vec![Event::PersonJoined { person, name: text("The name", name, LINE)?, role }])
+}
+
+pub(super) fn person_leaves(
+    state: &State,
+    by: &PersonId,
+    leaving: PersonId,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    lead_only(state, by, "take a person off the crew")?;
+    let person = state.crew.get(&leaving).filter(|person| person.present);
+    known(person.is_some(), "person of the crew", leaving.as_str())?;
+    let leads = state.crew.values().filter(|p| p.present && p.role == Role::Lead).count();
+    if person.is_some_and(|p| p.role == Role::Lead) && leads == 1 {
+        return Err(Refusal::LastLead);
+    }
+    let mut events: Vec<Event> = state
+        .clearances
+        .iter()
+        .filter(|(_, c)| c.watcher == leaving && state.is_live(c, now))
+        .map(|(id, _)| Event::ClearanceWithdrawn {
+            clearance: id.clone(),
+            cause: WithdrawalCause::WatcherLeft,
+        })
+        .collect();
+    events.push(Event::PersonLeft { person: leaving });
+    Ok(events)
+}
+
+pub(super) fn add_station(
+    state: &State,
+    by: &PersonId,
+    station: &NewStation,
+) -> Result<Vec<Event>, Refusal> {
+    lead_only(state, by, "set up a station")?;
+    let id = StationId::new(next("S", state.stations.keys().map(StationId::as_str)));
+    Ok(vec![station_added(id, station)?])
+}

@@ -1,0 +1,179 @@
+//! What happens at a station: containers, checklists, clearances.
+
+use super::{LINE, keep_text, known, lead_only, next, text, withdraw_live};
+use crate::checklist::{Proof, Signed, StationKind, StationList};
+use crate::event::{Answer, Event, Moment, WithdrawalCause};
+use crate::gate;
+use crate::ids::{ClearanceId, ContainerId, PersonId, StationId, StepId};
+use crate::refusal::Refusal;
+use crate::rod::Reading;
+use crate::state::{Container, State, Station};
+use chrono::TimeDelta;
+use coldbench_trade::{LengthUnit, Measure, parse_measure};
+
+fn station<'a>(state: &'a State, id: &StationId) -> Result<&'a Station, Refusal> {
+    state.stations.get(id).ok_or_else(|| Refusal::Unknown { what: "station", id: id.to_string() })
+}
+
+fn container<'a>(state: &'a State, id: &ContainerId) -> Result<&'a Container, Refusal> {
+    state
+        .containers
+        .get(id)
+        .filter(|container| !container.removed)
+        .ok_or_else(|| Refusal::Unknown { what: "container", id: id.to_string() })
+}
+
+pub(super) fn list_container(
+    state: &State,
+    at: StationId,
+    name: &str,
+    autoignition: &str,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    station(state, &at)?;
+    let autoignition = autoignition.trim();
+    let autoignition = if autoignition.is_empty() {
+        None
+    } else {
+        let value =
+            parse_measure(autoignition, Measure::Temperature, LengthUnit::Millimetre).map_err(
+                |error| Refusal::BadValue { field: "Autoignition temperature".to_owned(), error },
+            )?;
+        Some(Reading { text: autoignition.to_owned(), value })
+    };
+    let container = ContainerId::new(next("F", state.containers.keys().map(ContainerId::as_str)));
+    let name = text("The name of what is in it", name, LINE)?;
+    // What was cleared did not know of it.
+    let withdrawn: Vec<Event> =
+        withdraw_live(state, &at, WithdrawalCause::ContainerArrived, now).collect();
+    let listed = Event::ContainerListed { container, station: at, name, autoignition };
+    Ok([listed].into_iter().chain(withdrawn).collect())
+}
+
+pub(super) fn open_container(
+    state: &State,
+    id: ContainerId,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    let found = container(state, &id)?;
+    if found.open {
+        return Err(Refusal::ContainerAlready { name: found.name.clone(), state: "open" });
+    }
+    let withdrawn = withdraw_live(state, &found.station, WithdrawalCause::FlammableReleased, now);
+    let mut events = vec![Event::ContainerOpened { container: id }];
+    events.extend(withdrawn);
+    Ok(events)
+}
+
+pub(super) fn close_container(state: &State, id: ContainerId) -> Result<Vec<Event>, Refusal> {
+    let found = container(state, &id)?;
+    if !found.open {
+        return Err(Refusal::ContainerAlready { name: found.name.clone(), state: "closed" });
+    }
+    Ok(vec![Event::ContainerClosed { container: id }])
+}
+
+pub(super) fn remove_container(state: &State, id: ContainerId) -> Result<Vec<Event>, Refusal> {
+    container(state, &id)?;
+    Ok(vec![Event::ContainerRemoved { container: id }])
+}
+
+pub(super) fn begin(
+    state: &State,
+    at: StationId,
+    list: Signed<StationList>,
+) -> Result<Vec<Event>, Refusal> {
+    station(state, &at)?;
+    let kept = keep_text(state, &list.digest, list.source);
+    let begun = Event::ListBegun { station: at, digest: list.digest };
+    Ok(kept.into_iter().chain([begun]).collect())
+}
+
+/// The checklist in hand at a station.
+fn in_hand<'a>(
+    state: &'a State,
+    at: &StationId,
+) -> Result<(&'a StationList, &'a crate::state::ListInHand), Refusal> {
+    let in_hand = station(state, at)?.in_hand.as_ref().ok_or(Refusal::NoListInHand)?;
+    let list = state.list_text(&in_hand.digest).ok_or(Refusal::TextUnreadable)?;
+    Ok((list, in_hand))
+}
+
+pub(super) fn answer(
+    state: &State,
+    at: StationId,
+    check: &StepId,
+    answer: Answer,
+) -> Result<Vec<Event>, Refusal> {
+    let (list, _) = in_hand(state, &at)?;
+    let found = list
+        .check(check)
+        .ok_or_else(|| Refusal::Unknown { what: "check", id: check.to_string() })?;
+    let judged = gate::judge(state, &at, list, found, &answer)?;
+    Ok(vec![Event::CheckAnswered {
+        station: at,
+        check: check.clone(),
+        answer,
+        shown: judged.shown,
+        passes: judged.passes,
+    }])
+}
+
+pub(super) fn complete(
+    state: &State,
+    person: &PersonId,
+    at: StationId,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    let (list, answers) = in_hand(state, &at)?;
+    let missing = gate::missing(state, &at, list, answers, now);
+    if !missing.is_empty() {
+        return Err(Refusal::ListIncomplete { missing });
+    }
+    if list.kind == StationKind::OpenBench {
+        return Ok(vec![Event::ListComplete { station: at }]);
+    }
+    lead_only(state, person, "give a clearance for heat")?;
+    let incomplete = |what: &str| Refusal::ListIncomplete { missing: vec![what.to_owned()] };
+    let limits =
+        list.limits.as_ref().ok_or_else(|| incomplete("The checklist gives no limits."))?;
+    let reading = |proof| gate::proof(list, answers, proof);
+    let Some(Answer::Watcher { person: watcher }) = reading(Proof::Watcher).map(|a| &a.answer)
+    else {
+        return Err(incomplete("Nobody is named who watches."));
+    };
+    let Some(Answer::Value { text }) = reading(Proof::GunTemperature).map(|a| &a.answer) else {
+        return Err(incomplete("The gun's set temperature is not known."));
+    };
+    let gun_c = parse_measure(text, Measure::Temperature, LengthUnit::Millimetre)
+        .map_err(|error| Refusal::BadValue { field: "Gun".to_owned(), error })?;
+    let vapour = gate::vapour(state, &at, limits, reading(Proof::Vapour), now);
+    let clearance = ClearanceId::new(next("C", state.clearances.keys().map(ClearanceId::as_str)));
+    // One clearance a station: else what withdraws the one would leave the other.
+    let mut events: Vec<Event> =
+        withdraw_live(state, &at, WithdrawalCause::Replaced, now).collect();
+    events.push(Event::ClearanceGranted {
+        clearance,
+        station: at,
+        until: now + TimeDelta::minutes(i64::from(limits.lasts_minutes)),
+        watcher: watcher.clone(),
+        gun_c,
+        vapour,
+        limits: limits.into(),
+    });
+    Ok(events)
+}
+
+pub(super) fn withdraw(
+    state: &State,
+    id: ClearanceId,
+    cause: WithdrawalCause,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    let clearance = state.clearances.get(&id);
+    known(clearance.is_some(), "clearance", id.as_str())?;
+    if clearance.is_some_and(|c| c.withdrawn.is_some() || now >= c.until) {
+        return Err(Refusal::ClearanceOver);
+    }
+    Ok(vec![Event::ClearanceWithdrawn { clearance: id, cause }])
+}

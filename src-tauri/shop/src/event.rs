@@ -1,0 +1,439 @@
+//! What happened. An event is never changed once it is stored; its serialised form is part of
+//! the record, so fields may be added as optional, never renamed or removed.
+
+use crate::checklist::{ClockKind, HeatLimits};
+use crate::crew::Role;
+use crate::ids::{
+    ClearanceId, ClockId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
+};
+use crate::rod::{Reading, RodPlan};
+use coldbench_trade::LengthUnit;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// A moment with its offset from UTC, as the wall clock of the workshop showed it.
+pub type Moment = chrono::DateTime<chrono::FixedOffset>;
+
+/// A fact with its time and who set it down. `person` is `None` for what the program notes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Happened {
+    /// When.
+    pub at: Moment,
+    /// By whom.
+    pub person: Option<PersonId>,
+    /// What.
+    pub event: Event,
+}
+
+/// Everything that can happen in a workshop.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(
+    tag = "kind",
+    content = "body",
+    rename_all = "kebab-case",
+    rename_all_fields = "kebab-case"
+)]
+pub enum Event {
+    /// The workshop was set up.
+    WorkshopFounded {
+        /// Its name.
+        name: String,
+        /// Whether everything in it is invented.
+        demo: bool,
+        /// Unit in which lengths are shown.
+        lengths: LengthUnit,
+    },
+    /// A person joined the crew.
+    PersonJoined {
+        /// Who.
+        person: PersonId,
+        /// Name, as printed.
+        name: String,
+        /// Role.
+        role: Role,
+    },
+    /// A person left the crew; their history stays.
+    PersonLeft {
+        /// Who.
+        person: PersonId,
+    },
+    /// A station was set up.
+    StationAdded {
+        /// Which.
+        station: StationId,
+        /// Name.
+        name: String,
+        /// Volume of its room in m³, if it was measured.
+        room: Option<Reading>,
+    },
+    /// A container of something flammable is kept at a station.
+    ContainerListed {
+        /// Which.
+        container: ContainerId,
+        /// Where.
+        station: StationId,
+        /// What is in it.
+        name: String,
+        /// Autoignition temperature from its data sheet, in °C, if it was found.
+        autoignition: Option<Reading>,
+    },
+    /// A container was opened.
+    ContainerOpened {
+        /// Which.
+        container: ContainerId,
+    },
+    /// A container was closed and put away.
+    ContainerClosed {
+        /// Which.
+        container: ContainerId,
+    },
+    /// A container left the station for good.
+    ContainerRemoved {
+        /// Which.
+        container: ContainerId,
+    },
+    /// The text of a checklist was kept, by its digest.
+    TextKept {
+        /// SHA-256 of the bytes.
+        digest: TextDigest,
+        /// The text itself.
+        text: String,
+    },
+    /// A station checklist was begun.
+    ListBegun {
+        /// Where.
+        station: StationId,
+        /// Which text.
+        digest: TextDigest,
+    },
+    /// A check was answered.
+    CheckAnswered {
+        /// Where.
+        station: StationId,
+        /// Which check.
+        check: StepId,
+        /// The answer.
+        answer: Answer,
+        /// The answer in words.
+        shown: String,
+        /// Whether it passes.
+        passes: bool,
+    },
+    /// A station checklist was brought to its end.
+    ListComplete {
+        /// Where.
+        station: StationId,
+    },
+    /// Heat may be used at one station for a time.
+    ClearanceGranted {
+        /// Its reference.
+        clearance: ClearanceId,
+        /// Where.
+        station: StationId,
+        /// Until when.
+        until: Moment,
+        /// Who watches.
+        watcher: PersonId,
+        /// The gun's set temperature in °C.
+        gun_c: f64,
+        /// On what the word about vapour rests.
+        vapour: Vapour,
+        /// The bounds that held.
+        limits: KeptLimits,
+    },
+    /// A clearance was ended before its time.
+    ClearanceWithdrawn {
+        /// Which.
+        clearance: ClearanceId,
+        /// Why.
+        cause: WithdrawalCause,
+    },
+    /// The wall clock showed an earlier time than before.
+    ClockWentBack {
+        /// The latest time seen.
+        latest: Moment,
+    },
+    /// A rod was begun.
+    RodBegun {
+        /// Its id.
+        rod: RodId,
+        /// What was written down.
+        plan: RodPlan,
+    },
+    /// A stage of a rod was begun.
+    StageBegun {
+        /// Which rod.
+        rod: RodId,
+        /// Which stage.
+        stage: StageId,
+        /// The very text that holds for it.
+        digest: TextDigest,
+        /// Where.
+        station: StationId,
+    },
+    /// The caution of a step was read and understood.
+    CautionUnderstood {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+    },
+    /// A value was measured.
+    ValueMeasured {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// The value.
+        reading: Reading,
+        /// Whether it keeps the limits.
+        within: bool,
+    },
+    /// A lead accepted a value outside its limits.
+    ValueAccepted {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// Why.
+        reason: String,
+    },
+    /// The lot of a material was named.
+    LotNamed {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// What is written on the container.
+        lot: String,
+    },
+    /// A clock was started.
+    ClockStarted {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// Which clock.
+        clock: ClockId,
+        /// What it counts.
+        counts: ClockKind,
+        /// What is shown beside it.
+        name: String,
+        /// How long it runs.
+        minutes: u32,
+    },
+    /// A step was signed as done.
+    StepDone {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// The clearance under which heat was used.
+        clearance: Option<ClearanceId>,
+    },
+    /// A lead witnessed a step.
+    StepWitnessed {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+    },
+    /// A note was written.
+    NoteWritten {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// The note.
+        text: String,
+    },
+    /// Working a step let flammable vapour into the air of a station.
+    FlammableUsed {
+        /// Where.
+        station: StationId,
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+    },
+    /// A build log was printed, so the head it carries is held outside.
+    RecordPrinted {
+        /// Which rod.
+        rod: RodId,
+        /// The head digest printed on it.
+        head: String,
+        /// How many events it vouches for.
+        events: u64,
+    },
+}
+
+/// Where in the build something happened.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct StepPlace {
+    /// The rod.
+    pub rod: RodId,
+    /// The stage.
+    pub stage: StageId,
+    /// The step.
+    pub step: StepId,
+}
+
+/// The answer to a check.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(
+    tag = "form",
+    rename_all = "kebab-case",
+    rename_all_fields = "kebab-case",
+    deny_unknown_fields
+)]
+pub enum Answer {
+    /// One of the states of a choice.
+    Choice {
+        /// The state seen.
+        state: String,
+    },
+    /// A measured value.
+    Value {
+        /// As written.
+        text: String,
+    },
+    /// Mean air speed over an opening.
+    MeasuredAirflow {
+        /// Air speed, as written.
+        speed: String,
+        /// Free area of the opening, as written.
+        opening: String,
+    },
+    /// Flow from the fan's plate, cut down.
+    RatedAirflow {
+        /// Rated flow, as written.
+        flow: String,
+        /// The share that is counted, in percent, as written.
+        share: String,
+    },
+    /// Where each container is.
+    Containers {
+        /// State by container.
+        states: BTreeMap<ContainerId, ContainerState>,
+    },
+    /// Distance to the nearest thing that burns.
+    Distance {
+        /// As written.
+        nearest: String,
+        /// Whether a shield that doesn't burn stands between.
+        shielded: bool,
+    },
+    /// Who watches.
+    Watcher {
+        /// The person.
+        person: PersonId,
+    },
+    /// No combustible-gas meter is at hand.
+    NoMeter,
+}
+
+/// Where a container is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ContainerState {
+    /// Closed and in its store.
+    ClosedAway,
+    /// Closed but still on the bench.
+    ClosedHere,
+    /// Open.
+    Open,
+}
+
+/// On what the word about vapour rests. There is room here for the estimate.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "basis", rename_all = "kebab-case", rename_all_fields = "kebab-case")]
+pub enum Vapour {
+    /// Nothing is known: no heat.
+    NoData {
+        /// Why nothing is known.
+        why: String,
+    },
+    /// A meter was read.
+    MeterReading {
+        /// Percent of the lower flammable limit.
+        percent_of_lfl: f64,
+    },
+    /// Nothing flammable was recorded as open or used here for so long.
+    NothingReleased {
+        /// Hours looked back.
+        hours: u32,
+    },
+}
+
+impl Vapour {
+    /// The basis in words, for screen and paper.
+    pub fn words(&self) -> String {
+        match self {
+            Self::NoData { why } => format!("No data: {why}"),
+            Self::MeterReading { percent_of_lfl } => {
+                format!("Meter reading: {percent_of_lfl} % of the lower flammable limit.")
+            }
+            Self::NothingReleased { hours } => format!(
+                "Nothing flammable recorded as open or used here in the last {hours} hours. No meter was read; a record is no gas detector."
+            ),
+        }
+    }
+}
+
+/// The bounds that held when a clearance was granted.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct KeptLimits {
+    /// How long it lasts.
+    pub lasts_minutes: u32,
+    /// Highest vapour in percent of the lower flammable limit.
+    pub vapour_percent_of_lfl: f64,
+    /// Least air changes per hour.
+    pub air_changes_per_hour: f64,
+    /// Least distance in mm.
+    pub distance_mm: f64,
+    /// Gun share of the lowest autoignition temperature in percent.
+    pub gun_percent_of_autoignition: f64,
+}
+
+impl From<&HeatLimits> for KeptLimits {
+    fn from(limits: &HeatLimits) -> Self {
+        Self {
+            lasts_minutes: limits.lasts_minutes,
+            vapour_percent_of_lfl: limits.vapour_percent_of_lfl,
+            air_changes_per_hour: limits.air_changes_per_hour,
+            distance_mm: limits.distance_mm,
+            gun_percent_of_autoignition: limits.gun_percent_of_autoignition,
+        }
+    }
+}
+
+/// Why a clearance ended before its time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WithdrawalCause {
+    /// A flammable was opened or used at the station.
+    FlammableReleased,
+    /// A container came to the station that nobody had looked at.
+    ContainerArrived,
+    /// The ventilation stopped.
+    AirflowStopped,
+    /// The reading was lost.
+    ReadingLost,
+    /// The watcher left.
+    WatcherLeft,
+    /// The clock ran backwards.
+    ClockWentBack,
+    /// Someone stopped the heat work.
+    StoppedByHand,
+    /// A newer clearance took its place: a station has one at most.
+    Replaced,
+}
+
+impl WithdrawalCause {
+    /// The cause in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::FlammableReleased => "A flammable was opened or used at the station.",
+            Self::ContainerArrived => "Another container of a flammable came to the station.",
+            Self::AirflowStopped => "The ventilation stopped.",
+            Self::ReadingLost => "The airflow reading was lost.",
+            Self::WatcherLeft => "The watcher left.",
+            Self::ClockWentBack => "The clock ran backwards.",
+            Self::StoppedByHand => "Heat work was stopped by hand.",
+            Self::Replaced => "A newer clearance took its place.",
+        }
+    }
+}

@@ -1,0 +1,376 @@
+//! The heat gate: what stands between a cold bench and a hot gun.
+//!
+//! It advises and records. It is no interlock and no gas detector; local codes, the product's
+//! safety data sheet and licensed practice come first.
+
+use crate::checklist::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList, Step};
+use crate::event::{Answer, ContainerState, Moment, Vapour};
+use crate::ids::{ClearanceId, StationId};
+use crate::refusal::Refusal;
+use crate::rod::Reading;
+use crate::state::{Answered, ListInHand, State, Station};
+use crate::words;
+use chrono::TimeDelta;
+use coldbench_trade::units::{
+    Area, Velocity, Volume, VolumeRate, cubic_meter, cubic_meter_per_hour, meter_per_second,
+    square_meter,
+};
+use coldbench_trade::{
+    LengthUnit, Measure, air_changes_per_hour, measured_flow, parse_measure, rated_flow,
+};
+
+/// Whether heat may be used at a step now: the clearance under which, or what is missing.
+pub fn heat_gate(
+    state: &State,
+    station_id: &StationId,
+    step: &Step,
+    now: Moment,
+) -> Result<ClearanceId, Refusal> {
+    let station = state.stations.get(station_id);
+    let name = station.map_or_else(|| station_id.to_string(), |s| s.name.clone());
+    let refuse =
+        |missing: Vec<String>| Err(Refusal::NoClearance { station: name.clone(), missing });
+    if state.clock_is_behind(now) {
+        return refuse(vec![
+            "The clock shows an earlier time than before. Put it right; then clear the station anew."
+                .to_owned(),
+        ]);
+    }
+    let Some((id, clearance)) = state.live_clearance(station_id, now) else {
+        return refuse(vec![why_not_live(state, station_id, now)]);
+    };
+    let mut missing = Vec::new();
+    for (_, container) in state.containers_at(station_id).filter(|(_, c)| c.open) {
+        missing.push(format!("“{}” is open.", container.name));
+    }
+    match step.gun_limit_c {
+        Some(limit) if clearance.gun_c <= limit => {}
+        Some(limit) => missing.push(format!(
+            "The gun is set to {} °C; this step allows {} °C at most. Set it lower and clear the station anew.",
+            words::number(clearance.gun_c),
+            words::number(limit)
+        )),
+        None => missing.push("The step gives no highest gun setting.".to_owned()),
+    }
+    if missing.is_empty() { Ok(id.clone()) } else { refuse(missing) }
+}
+
+fn why_not_live(state: &State, station: &StationId, now: Moment) -> String {
+    let last =
+        state.clearances.values().filter(|c| &c.station == station).max_by_key(|c| c.granted);
+    match last {
+        None => "No clearance has been given here. Go through “Heat clearance” on the Air screen."
+            .to_owned(),
+        Some(c) => match c.withdrawn {
+            Some((_, cause)) => {
+                format!("The clearance was withdrawn: {} Clear the station anew.", cause.words())
+            }
+            None if now >= c.until => {
+                "The clearance has lapsed. Clear the station anew.".to_owned()
+            }
+            None => "The clearance does not hold. Clear the station anew.".to_owned(),
+        },
+    }
+}
+
+/// What an answer amounts to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// Whether it passes.
+    pub passes: bool,
+    /// The answer in words, with the reason where it does not pass.
+    pub shown: String,
+}
+
+fn judged(passes: bool, shown: String, why: impl FnOnce() -> String) -> Judged {
+    if passes {
+        Judged { passes, shown }
+    } else {
+        Judged { passes, shown: format!("{shown} {}", why()) }
+    }
+}
+
+/// Judges an answer against the check, the limits and what is known about the station.
+pub fn judge(
+    state: &State,
+    station_id: &StationId,
+    list: &StationList,
+    check: &Check,
+    answer: &Answer,
+) -> Result<Judged, Refusal> {
+    let station = state
+        .stations
+        .get(station_id)
+        .ok_or_else(|| Refusal::Unknown { what: "station", id: station_id.to_string() })?;
+    match (&check.answer, answer, &list.limits) {
+        (AnswerKind::Choice { states, pass }, Answer::Choice { state }, _)
+            if states.contains(state) =>
+        {
+            Ok(judged(pass.contains(state), format!("{state}."), || {
+                format!("Needed: {}.", pass.join(" or "))
+            }))
+        }
+        (AnswerKind::Value { measure, least, most, limits }, Answer::Value { text }, _) => {
+            let value = read(&check.ask, text, *measure)?;
+            let within =
+                least.is_none_or(|least| value >= least) && most.is_none_or(|most| value <= most);
+            Ok(judged(within, format!("{}.", text.trim()), || format!("Needed: {limits}.")))
+        }
+        (AnswerKind::Airflow, answer, Some(limits)) => airflow(station, limits, check, answer),
+        (AnswerKind::Containers, Answer::Containers { states }, _) => {
+            containers(state, station_id, states)
+        }
+        (AnswerKind::Distance, Answer::Distance { nearest, shielded }, Some(limits)) => {
+            let distance = read(&check.ask, nearest, Measure::Length)?;
+            let far = distance >= limits.distance_mm - 1.0;
+            let shown = format!(
+                "{} to the nearest thing that burns{}.",
+                nearest.trim(),
+                if *shielded { ", shielded" } else { ", not shielded" }
+            );
+            Ok(judged(far || *shielded, shown, || {
+                format!(
+                    "Move it {} away, or put a shield that doesn't burn between.",
+                    words::metres(limits.distance_mm)
+                )
+            }))
+        }
+        (AnswerKind::Watcher, Answer::Watcher { person }, _) => {
+            let found = state.crew.get(person).filter(|person| person.present);
+            let person = found.ok_or_else(|| Refusal::Unknown {
+                what: "person of the crew",
+                id: person.to_string(),
+            })?;
+            Ok(Judged { passes: true, shown: format!("{} watches.", person.name) })
+        }
+        (AnswerKind::GunTemperature, Answer::Value { text }, Some(limits)) => {
+            let gun = read(&check.ask, text, Measure::Temperature)?;
+            Ok(gun_setting(state, station_id, limits, gun, text))
+        }
+        (AnswerKind::Vapour, Answer::Value { text }, Some(limits)) => {
+            let percent = read(&check.ask, text, Measure::Percent)?;
+            let shown = format!("{} % of the lower flammable limit.", words::number(percent));
+            Ok(judged(percent <= limits.vapour_percent_of_lfl, shown, || {
+                format!(
+                    "Needed: {} % or less. Air the room and read again.",
+                    words::number(limits.vapour_percent_of_lfl)
+                )
+            }))
+        }
+        (AnswerKind::Vapour, Answer::NoMeter, _) => {
+            Ok(Judged { passes: true, shown: "No meter at hand.".to_owned() })
+        }
+        _ => Err(Refusal::AnswerDoesNotFit { check: check.ask.clone() }),
+    }
+}
+
+fn read(field: &str, text: &str, measure: Measure) -> Result<f64, Refusal> {
+    parse_measure(text, measure, LengthUnit::Millimetre)
+        .map_err(|error| Refusal::BadValue { field: field.to_owned(), error })
+}
+
+fn airflow(
+    station: &Station,
+    limits: &HeatLimits,
+    check: &Check,
+    answer: &Answer,
+) -> Result<Judged, Refusal> {
+    let (flow, how) = match answer {
+        Answer::MeasuredAirflow { speed, opening } => {
+            let v = Velocity::new::<meter_per_second>(read(&check.ask, speed, Measure::AirSpeed)?);
+            let a = Area::new::<square_meter>(read(&check.ask, opening, Measure::Area)?);
+            (measured_flow(v, a)?, format!("{} through {}", speed.trim(), opening.trim()))
+        }
+        Answer::RatedAirflow { flow, share } => {
+            let q =
+                VolumeRate::new::<cubic_meter_per_hour>(read(&check.ask, flow, Measure::AirFlow)?);
+            let share_percent = read(&check.ask, share, Measure::Percent)?;
+            (
+                rated_flow(q, share_percent)?,
+                format!("{} rated, {} % counted", flow.trim(), words::number(share_percent)),
+            )
+        }
+        _ => return Err(Refusal::AnswerDoesNotFit { check: check.ask.clone() }),
+    };
+    let shown = format!("{how}: {:.0} m³/h", flow.get::<cubic_meter_per_hour>());
+    let Some(room) = station.room.as_ref().filter(|room| room.value > 0.0) else {
+        return Ok(judged(false, format!("{shown}."), || {
+            "The volume of the room is not known, so nothing follows from the flow.".to_owned()
+        }));
+    };
+    let changes = air_changes_per_hour(flow, Volume::new::<cubic_meter>(room.value));
+    let enough = changes >= limits.air_changes_per_hour;
+    Ok(judged(enough, format!("{shown}, {changes:.1} air changes an hour."), || {
+        format!("Needed: {} or more.", words::number(limits.air_changes_per_hour))
+    }))
+}
+
+fn containers(
+    state: &State,
+    station: &StationId,
+    states: &std::collections::BTreeMap<crate::ids::ContainerId, ContainerState>,
+) -> Result<Judged, Refusal> {
+    let missing: Vec<&str> = state
+        .containers_at(station)
+        .filter(|(id, _)| !states.contains_key(*id))
+        .map(|(_, c)| c.name.as_str())
+        .collect();
+    if !missing.is_empty() {
+        return Err(Refusal::ContainersMissing { missing: missing.join(", ") });
+    }
+    let mut shown = Vec::new();
+    let mut passes = true;
+    for (id, container) in state.containers_at(station) {
+        let (word, good) = match states.get(id) {
+            Some(ContainerState::ClosedAway) if container.open => {
+                ("said to be closed, but recorded as open: close it first", false)
+            }
+            Some(ContainerState::ClosedAway) => ("closed and away", true),
+            Some(ContainerState::ClosedHere) => ("closed but still here: put it away", false),
+            Some(ContainerState::Open) | None => ("open: close it and put it away", false),
+        };
+        passes &= good;
+        shown.push(format!("{}: {word}.", container.name));
+    }
+    if shown.is_empty() {
+        shown.push("No container of anything flammable is kept here.".to_owned());
+    }
+    Ok(Judged { passes, shown: shown.join(" ") })
+}
+
+fn gun_setting(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    gun_c: f64,
+    text: &str,
+) -> Judged {
+    let mut lowest: Option<(&Reading, &str)> = None;
+    for (_, container) in state.containers_at(station) {
+        let Some(known) = &container.autoignition else {
+            return judged(false, format!("{}.", text.trim()), || {
+                format!(
+                    "The autoignition temperature of “{}” is not known: find it in section 9 of its data sheet, or remove the container.",
+                    container.name
+                )
+            });
+        };
+        if lowest.is_none_or(|(lowest, _)| known.value < lowest.value) {
+            lowest = Some((known, &container.name));
+        }
+    }
+    match lowest {
+        None => Judged {
+            passes: true,
+            shown: format!("{}; nothing flammable is kept here.", text.trim()),
+        },
+        Some((autoignition, name)) => {
+            let most = autoignition.value * limits.gun_percent_of_autoignition / 100.0;
+            let shown =
+                format!("{}; “{name}” ignites by itself at {}.", text.trim(), autoignition.text);
+            judged(gun_c <= most, shown, || {
+                format!("Set the gun to {most:.0} °C or lower, or remove the container.")
+            })
+        }
+    }
+}
+
+/// What is known about vapour at a station. Without a meter, and with a flammable open or used
+/// here within the remembered time, nothing is known. The estimate will take its place here.
+pub fn vapour(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    reading: Option<&Answered>,
+    now: Moment,
+) -> Vapour {
+    let release = state.stations.get(station).and_then(|s| s.last_release);
+    if let Some(Answered { answer: Answer::Value { text }, at, .. }) = reading
+        && let Ok(percent_of_lfl) = parse_measure(text, Measure::Percent, LengthUnit::Millimetre)
+    {
+        if release.is_some_and(|release| release > *at) {
+            return Vapour::NoData {
+                why: "a flammable was open or used here after the meter was read; read it again."
+                    .to_owned(),
+            };
+        }
+        return Vapour::MeterReading { percent_of_lfl };
+    }
+    let remembered = TimeDelta::hours(i64::from(limits.release_remembered_hours));
+    match release {
+        Some(release) if now - release < remembered => Vapour::NoData {
+            why: format!(
+                "a flammable was open or used here within {} hours and no meter was read.",
+                limits.release_remembered_hours
+            ),
+        },
+        _ => Vapour::NothingReleased { hours: limits.release_remembered_hours },
+    }
+}
+
+/// What is still missing before the list in hand can be completed, a sentence each.
+pub fn missing(
+    state: &State,
+    station_id: &StationId,
+    list: &StationList,
+    in_hand: &ListInHand,
+    now: Moment,
+) -> Vec<String> {
+    let mut missing = Vec::new();
+    for check in &list.checks {
+        let Some(answered) = in_hand.answers.get(&check.id) else {
+            missing.push(format!("Not answered: {}", check.ask));
+            continue;
+        };
+        // What was true when it was said may not be any more: judge anew.
+        match judge(state, station_id, list, check, &answered.answer) {
+            Ok(judged) if judged.passes => {}
+            Ok(judged) => missing.push(format!("{} {}", check.ask, judged.shown)),
+            Err(refusal) => missing.push(format!("{} {refusal}", check.ask)),
+        }
+        if let Some(limits) = &list.limits
+            && is_stale(answered, limits, now)
+        {
+            missing.push(format!(
+                "Answered more than {} minutes ago, look again: {}",
+                limits.answers_fresh_minutes, check.ask
+            ));
+        }
+    }
+    if list.kind == StationKind::HeatClearance {
+        if state.clock_is_behind(now) {
+            missing.push(
+                "The clock shows an earlier time than before. Put it right first.".to_owned(),
+            );
+        }
+        match &list.limits {
+            Some(limits) => {
+                let reading = proof(list, in_hand, Proof::Vapour);
+                if let Vapour::NoData { why } = vapour(state, station_id, limits, reading, now) {
+                    missing.push(format!("No data about vapour: {why}"));
+                }
+            }
+            None => missing.push("The checklist gives no limits.".to_owned()),
+        }
+    }
+    missing
+}
+
+/// Whether an answer is too old to rest a clearance on, or from the future.
+pub fn is_stale(answered: &Answered, limits: &HeatLimits, now: Moment) -> bool {
+    let age = now - answered.at;
+    age > TimeDelta::minutes(i64::from(limits.answers_fresh_minutes))
+        || age < -crate::state::CLOCK_GRACE
+}
+
+/// The answer to the check that proves `proof`.
+pub(crate) fn proof<'a>(
+    list: &StationList,
+    in_hand: &'a ListInHand,
+    proof: Proof,
+) -> Option<&'a Answered> {
+    list.checks
+        .iter()
+        .find(|check| check.proves == Some(proof))
+        .and_then(|check| in_hand.answers.get(&check.id))
+}

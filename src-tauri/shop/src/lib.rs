@@ -1,0 +1,38 @@
+//! The domain of Coldbench: checklists, rods, stations, clearances, crew.
+//!
+//! Pure: no I/O and no clock. The one way through it is
+//! [`decide`]`(&state, &actor, command, now) -> Result<Vec<Event>, Refusal>`, and then
+//! [`State::evolve`] for each event once it is stored. Rules live in `decide` and nowhere else.
+
+pub mod checklist;
+mod command;
+mod crew;
+mod decide;
+mod event;
+mod gate;
+pub mod hazard;
+mod ids;
+mod library;
+mod refusal;
+mod rod;
+mod state;
+mod words;
+
+pub use command::{Actor, Command, NewStation};
+pub use crew::{Person, Role};
+pub use decide::decide;
+pub use event::{
+    Answer, ContainerState, Event, Happened, KeptLimits, Moment, StepPlace, Vapour, WithdrawalCause,
+};
+pub use gate::{Judged, heat_gate, is_stale, judge, missing, vapour};
+pub use ids::{
+    ClearanceId, ClockId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
+};
+pub use library::{FileFindings, Flaw, Library, SourceFile, StageStanding, standing};
+pub use refusal::Refusal;
+pub use rod::{DiameterReading, GripMaterial, Part, PartKind, Reading, ReelType, RodPlan};
+pub use state::{
+    Answered, Clearance, Clock, Container, KeptText, ListInHand, Mark, Position, Rod, StageRun,
+    State, Station, StepRun, Value, Workshop,
+};
+pub use words::span;

@@ -1,0 +1,249 @@
+//! Why something is refused, in words a builder would use.
+
+use coldbench_trade::{AirflowError, BlankError, QuantityError};
+
+/// A refused command. Nothing was stored.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum Refusal {
+    /// The workshop is set up already.
+    #[error("This workshop is set up already.")]
+    AlreadyFounded,
+    /// The workshop is not set up yet.
+    #[error("Set up the workshop first.")]
+    NotFounded,
+    /// Something asked for does not exist.
+    #[error("There is no {what} “{id}” here.")]
+    Unknown {
+        /// What kind of thing.
+        what: &'static str,
+        /// The id asked for.
+        id: String,
+    },
+    /// A field is empty or too long.
+    #[error("{what} is missing. Write it in.")]
+    Missing {
+        /// The field.
+        what: &'static str,
+    },
+    /// A text is longer than fits on the record.
+    #[error("{what} is too long. Use at most {most} characters.")]
+    TooLong {
+        /// The field.
+        what: &'static str,
+        /// The most that fits.
+        most: usize,
+    },
+    /// The person is not of the crew any more.
+    #[error("{name} is no longer of the crew and can't sign.")]
+    LeftCrew {
+        /// Their name.
+        name: String,
+    },
+    /// Only a lead may do it.
+    #[error("Only a lead may {what}.")]
+    LeadOnly {
+        /// What was asked.
+        what: &'static str,
+    },
+    /// The last lead can't leave.
+    #[error("The last lead can't leave the crew. Add another lead first.")]
+    LastLead,
+    /// A measured value can't be read.
+    #[error("{field}: {error}")]
+    BadValue {
+        /// The field.
+        field: String,
+        /// What is wrong with it.
+        error: QuantityError,
+    },
+    /// The measurements don't make a blank.
+    #[error(transparent)]
+    BadBlank(#[from] BlankError),
+    /// A part does not lie on the blank.
+    #[error(
+        "The {part} must lie on the blank, its near end before its far end, and be thicker than nothing."
+    )]
+    BadPart {
+        /// Which part.
+        part: String,
+    },
+    /// The bench has not been opened.
+    #[error("The station {station} is not open. Go through “Open the bench” there first.")]
+    StationNotOpen {
+        /// Its name.
+        station: String,
+    },
+    /// The stage does not apply to this rod.
+    #[error("The stage “{stage}” does not apply to this rod.")]
+    NotForThisRod {
+        /// Its title.
+        stage: String,
+    },
+    /// Another stage comes first.
+    #[error("“{needed}” comes first. Finish it before you begin this stage.")]
+    NeedsStage {
+        /// The stage that comes first.
+        needed: String,
+    },
+    /// The stage has begun already.
+    #[error("This stage has begun already.")]
+    StageBegun,
+    /// The stage has not begun.
+    #[error("This stage has not begun.")]
+    StageNotBegun,
+    /// The text of the stage can't be read by this program.
+    #[error(
+        "The text that was signed for this stage can't be read by this version of Coldbench. Use a newer one."
+    )]
+    TextUnreadable,
+    /// Not the step that is next.
+    #[error("This is not the step that is next. Next is: {next}")]
+    NotThisStep {
+        /// The next step, or that the stage is done.
+        next: String,
+    },
+    /// The step waits for its witness.
+    #[error("The step is signed. A lead has to witness it now.")]
+    AwaitsWitness,
+    /// There is nothing to witness.
+    #[error("There is nothing to witness at this step.")]
+    NothingToWitness,
+    /// A witness must be someone else.
+    #[error("A witness must be another person than the one who did the step.")]
+    OwnWitness,
+    /// The caution was not read by this person.
+    #[error("Read the caution first: it stands before the step for the one who does it.")]
+    CautionNotRead,
+    /// The step has no caution.
+    #[error("This step has no caution.")]
+    NoCaution,
+    /// The step asks for no value.
+    #[error("This step asks for no value.")]
+    NoValueAsked,
+    /// The value is missing.
+    #[error("Measure first: {name}.")]
+    ValueMissing {
+        /// What is to be measured.
+        name: String,
+    },
+    /// The value is outside the limits.
+    #[error(
+        "{name} is {shown}; it must be {limits}. Measure again, or have a lead accept it with a reason."
+    )]
+    OutsideLimits {
+        /// What was measured.
+        name: String,
+        /// The value.
+        shown: String,
+        /// The limits.
+        limits: String,
+    },
+    /// There is nothing outside its limits to accept.
+    #[error("There is no value outside its limits to accept.")]
+    NothingToAccept,
+    /// The lot is missing.
+    #[error("Name the lot first: {material}.")]
+    LotMissing {
+        /// The material.
+        material: String,
+    },
+    /// The step names no lot.
+    #[error("This step asks for no lot.")]
+    NoLotAsked,
+    /// The clock was not started.
+    #[error("Start the clock first: {name}.")]
+    ClockNotStarted {
+        /// What it counts.
+        name: String,
+    },
+    /// The step has no clock, or it runs already.
+    #[error("There is no clock to start at this step.")]
+    NoClockHere,
+    /// The number of minutes is looser than the checklist's.
+    #[error(
+        "The checklist says {minutes} minutes. A wait may be set longer, a working time shorter, never the other way."
+    )]
+    ClockLooser {
+        /// What the checklist says.
+        minutes: u32,
+    },
+    /// The step waits for a clock.
+    #[error("Wait: “{name}” runs for another {left}.")]
+    ClockRunning {
+        /// What it counts.
+        name: String,
+        /// How long, in words.
+        left: String,
+    },
+    /// The working time has run out.
+    #[error(
+        "The working time of “{name}” is over: the resin has begun to set. Stop, and begin the mix again: name it in a note, then start the clock anew."
+    )]
+    WorkingTimeOver {
+        /// The clock.
+        name: String,
+    },
+    /// No live clearance: no heat.
+    #[error("No heat at {station}: {}", missing.join(" "))]
+    NoClearance {
+        /// The station.
+        station: String,
+        /// What is missing, a sentence each.
+        missing: Vec<String>,
+    },
+    /// No checklist is in hand at the station.
+    #[error("No checklist is in hand at this station. Begin it first.")]
+    NoListInHand,
+    /// The answer does not fit the check.
+    #[error("This answer does not fit the check “{check}”.")]
+    AnswerDoesNotFit {
+        /// The check.
+        check: String,
+    },
+    /// The airflow can't be worked out.
+    #[error(transparent)]
+    Airflow(#[from] AirflowError),
+    /// Each container must be answered for.
+    #[error("Answer for each container known at the station. Missing: {missing}.")]
+    ContainersMissing {
+        /// Their names.
+        missing: String,
+    },
+    /// The list can't be completed yet.
+    #[error("Not complete: {}", missing.join(" "))]
+    ListIncomplete {
+        /// What is missing, a sentence each.
+        missing: Vec<String>,
+    },
+    /// The container is in that state already.
+    #[error("The container “{name}” is {state} already.")]
+    ContainerAlready {
+        /// Its name.
+        name: String,
+        /// Its state.
+        state: &'static str,
+    },
+    /// The clearance is over already.
+    #[error("This clearance is over already.")]
+    ClearanceOver,
+}
+
+impl Refusal {
+    /// A stable name on which a screen may switch.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::NoClearance { .. } => "no-clearance",
+            Self::OutsideLimits { .. } => "outside-limits",
+            Self::CautionNotRead => "caution-not-read",
+            Self::ClockRunning { .. } => "clock-running",
+            Self::WorkingTimeOver { .. } => "working-time-over",
+            Self::AwaitsWitness => "awaits-witness",
+            Self::BadValue { .. }
+            | Self::BadBlank(_)
+            | Self::BadPart { .. }
+            | Self::Missing { .. } => "bad-input",
+            Self::LeadOnly { .. } => "lead-only",
+            _ => "refused",
+        }
+    }
+}

@@ -1,0 +1,330 @@
+//! The window's typed commands: each unpacks, calls, and maps the error to a code and a sentence.
+#![expect(clippy::needless_pass_by_value, reason = "Tauri hands commands owned values")]
+
+use crate::error::ShellError;
+use crate::views::{
+    AnswerDraft, CauseWord, Desk, DraftView, Founding, ListWord, PaperWord, Place, PrintView,
+    PrintedView, RodDraft, RodView, RoleWord, StationView, Trouble, WalkView,
+};
+use crate::workshop::Workshop;
+use crate::{draft, printing, show};
+use coldbench_ledger::Pin;
+use coldbench_shop::{
+    ClearanceId, Command, ContainerId, Event, NewStation, PersonId, RodId, StageId, StationId,
+    StepId,
+};
+use std::path::PathBuf;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+use tauri::State;
+
+/// The open workshop, shared by all commands.
+pub struct Open(pub Mutex<Workshop>);
+
+type Answered<T> = Result<T, Trouble>;
+
+impl Open {
+    /// A panic in one command must not shut the others out: what is shown follows from the
+    /// ledger, and a broken-off command stored nothing.
+    fn get(&self) -> MutexGuard<'_, Workshop> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn act(&self, command: Command) -> Answered<()> {
+        self.get().act(command).map(drop).map_err(told)
+    }
+}
+
+/// Logs a failure of the machine; what a rule refused is no failure.
+fn told(error: ShellError) -> Trouble {
+    match &error {
+        ShellError::Refused(refusal) => tracing::info!(code = refusal.code(), "refused"),
+        other => tracing::warn!(code = other.code(), error = %other, "failed"),
+    }
+    error.into()
+}
+
+fn refused(refusal: coldbench_shop::Refusal) -> Trouble {
+    told(refusal.into())
+}
+
+/// The workshop at a glance.
+#[tauri::command(async)]
+pub fn look(open: State<'_, Open>) -> Answered<Desk> {
+    let mut workshop = open.get();
+    workshop.look_around().map_err(told)?;
+    Ok(show::desk(&workshop))
+}
+
+/// Sets up an empty workshop, and unlocks its first lead.
+#[tauri::command(async)]
+pub fn found(open: State<'_, Open>, founding: Founding) -> Answered<()> {
+    let mut workshop = open.get();
+    let pin = founding.pin;
+    let command = Command::Found {
+        name: founding.name,
+        demo: false,
+        lengths: founding.lengths.into(),
+        lead: founding.lead,
+        station: NewStation { name: founding.station, room: founding.room },
+    };
+    workshop.found(command, &Pin::new(pin.clone())).map_err(told)?;
+    workshop.unlock(&PersonId::new("P-1"), &Pin::new(pin)).map_err(told)
+}
+
+/// Unlocks a person's key.
+#[tauri::command(async)]
+pub fn unlock(open: State<'_, Open>, person: String, pin: String) -> Answered<()> {
+    open.get().unlock(&PersonId::new(person), &Pin::new(pin)).map_err(told)
+}
+
+/// Locks again.
+#[tauri::command]
+pub fn lock(open: State<'_, Open>) {
+    open.get().lock();
+}
+
+/// Adds a person to the crew.
+#[tauri::command(async)]
+pub fn add_person(
+    open: State<'_, Open>,
+    name: String,
+    role: RoleWord,
+    pin: String,
+) -> Answered<()> {
+    let command = Command::AddPerson { name, role: role.into() };
+    open.get().add_person(command, &Pin::new(pin)).map_err(told)
+}
+
+/// Takes a person off the crew.
+#[tauri::command(async)]
+pub fn person_leaves(open: State<'_, Open>, person: String) -> Answered<()> {
+    open.act(Command::PersonLeaves { person: PersonId::new(person) })
+}
+
+/// Sets up a station.
+#[tauri::command(async)]
+pub fn add_station(open: State<'_, Open>, name: String, room: String) -> Answered<()> {
+    open.act(Command::AddStation(NewStation { name, room }))
+}
+
+/// Lists a container of something flammable.
+#[tauri::command(async)]
+pub fn list_container(
+    open: State<'_, Open>,
+    station: String,
+    name: String,
+    autoignition: String,
+) -> Answered<()> {
+    open.act(Command::ListContainer { station: StationId::new(station), name, autoignition })
+}
+
+/// Opens a container.
+#[tauri::command(async)]
+pub fn open_container(open: State<'_, Open>, container: String) -> Answered<()> {
+    open.act(Command::OpenContainer { container: ContainerId::new(container) })
+}
+
+/// Closes a container.
+#[tauri::command(async)]
+pub fn close_container(open: State<'_, Open>, container: String) -> Answered<()> {
+    open.act(Command::CloseContainer { container: ContainerId::new(container) })
+}
+
+/// Takes a container away for good.
+#[tauri::command(async)]
+pub fn remove_container(open: State<'_, Open>, container: String) -> Answered<()> {
+    open.act(Command::RemoveContainer { container: ContainerId::new(container) })
+}
+
+/// A station as it stands.
+#[tauri::command(async)]
+pub fn station(open: State<'_, Open>, station: String) -> Answered<StationView> {
+    show::station(&open.get(), &StationId::new(station)).map_err(refused)
+}
+
+/// Begins a station checklist.
+#[tauri::command(async)]
+pub fn begin_list(open: State<'_, Open>, station: String, list: ListWord) -> Answered<()> {
+    let mut workshop = open.get();
+    workshop.reload_library();
+    let kind = list.into();
+    let missing = || ShellError::NoChecklist { what: format!("{kind:?}") };
+    let list = workshop.library().list(kind).cloned().ok_or_else(missing).map_err(told)?;
+    let command = Command::BeginList { station: StationId::new(station), list: Box::new(list) };
+    workshop.act(command).map(drop).map_err(told)
+}
+
+/// Answers a check.
+#[tauri::command(async)]
+pub fn answer(
+    open: State<'_, Open>,
+    station: String,
+    check: String,
+    answer: AnswerDraft,
+) -> Answered<()> {
+    open.act(Command::AnswerCheck {
+        station: StationId::new(station),
+        check: StepId::new(check),
+        answer: answer.into(),
+    })
+}
+
+/// Brings the checklist in hand to its end.
+#[tauri::command(async)]
+pub fn complete(open: State<'_, Open>, station: String) -> Answered<()> {
+    open.act(Command::CompleteList { station: StationId::new(station) })
+}
+
+/// Ends a clearance before its time.
+#[tauri::command(async)]
+pub fn withdraw(open: State<'_, Open>, clearance: String, cause: CauseWord) -> Answered<()> {
+    open.act(Command::Withdraw { clearance: ClearanceId::new(clearance), cause: cause.into() })
+}
+
+/// What is wrong with a draft of a rod, and how it looks.
+#[tauri::command(async)]
+pub fn check_draft(open: State<'_, Open>, draft: RodDraft) -> DraftView {
+    draft::check(&open.get(), &draft)
+}
+
+/// Begins a rod and says its id.
+#[tauri::command(async)]
+pub fn begin_rod(open: State<'_, Open>, draft: RodDraft) -> Answered<String> {
+    let mut workshop = open.get();
+    let plan = draft::plan(&workshop, &draft).map_err(told)?;
+    let events = workshop.act(Command::BeginRod(Box::new(plan))).map_err(told)?;
+    Ok(events
+        .iter()
+        .find_map(|event| match event {
+            Event::RodBegun { rod, .. } => Some(rod.to_string()),
+            _ => None,
+        })
+        .unwrap_or_default())
+}
+
+/// A rod with everything on its sheet.
+#[tauri::command(async)]
+pub fn rod(open: State<'_, Open>, rod: String) -> Answered<RodView> {
+    show::rod(&open.get(), &RodId::new(rod)).map_err(refused)
+}
+
+/// Begins a stage of a rod.
+#[tauri::command(async)]
+pub fn begin_stage(
+    open: State<'_, Open>,
+    rod: String,
+    stage: String,
+    station: String,
+) -> Answered<()> {
+    let mut workshop = open.get();
+    // The text that holds from here on is the one in the folder now.
+    workshop.reload_library();
+    let rod = RodId::new(rod);
+    let found = workshop
+        .state()
+        .rods
+        .get(&rod)
+        .and_then(|found| workshop.library().stage_for(found, &StageId::new(stage.as_str())));
+    let stage = found.ok_or(ShellError::NoChecklist { what: stage }).map_err(told)?;
+    let station = StationId::new(station);
+    let command = Command::BeginStage { rod, stage: Box::new(stage), station };
+    workshop.act(command).map(drop).map_err(told)
+}
+
+/// A walk through a stage.
+#[tauri::command(async)]
+pub fn walk(open: State<'_, Open>, rod: String, stage: String) -> Answered<WalkView> {
+    show::walk(&open.get(), &RodId::new(rod), &StageId::new(stage)).map_err(refused)
+}
+
+/// Takes note of a caution.
+#[tauri::command(async)]
+pub fn understand(open: State<'_, Open>, place: Place) -> Answered<()> {
+    open.act(Command::UnderstandCaution(place.into()))
+}
+
+/// Sets down a measured value.
+#[tauri::command(async)]
+pub fn measure(open: State<'_, Open>, place: Place, text: String) -> Answered<()> {
+    open.act(Command::MeasureValue { at: place.into(), text })
+}
+
+/// A lead accepts a value outside its limits.
+#[tauri::command(async)]
+pub fn accept(
+    open: State<'_, Open>,
+    place: Place,
+    reason: String,
+    person: String,
+    pin: String,
+) -> Answered<()> {
+    let command = Command::AcceptValue { at: place.into(), reason };
+    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
+}
+
+/// Names a lot.
+#[tauri::command(async)]
+pub fn name_lot(open: State<'_, Open>, place: Place, lot: String) -> Answered<()> {
+    open.act(Command::NameLot { at: place.into(), lot })
+}
+
+/// Starts the clock of a step.
+#[tauri::command(async)]
+pub fn start_clock(open: State<'_, Open>, place: Place, minutes: Option<u32>) -> Answered<()> {
+    open.act(Command::StartClock { at: place.into(), minutes })
+}
+
+/// Signs a step as done.
+#[tauri::command(async)]
+pub fn sign(open: State<'_, Open>, place: Place) -> Answered<()> {
+    open.act(Command::SignStep(place.into()))
+}
+
+/// A lead witnesses a step.
+#[tauri::command(async)]
+pub fn witness(open: State<'_, Open>, place: Place, person: String, pin: String) -> Answered<()> {
+    open.get()
+        .act_once(&PersonId::new(person), &Pin::new(pin), Command::WitnessStep(place.into()))
+        .map(drop)
+        .map_err(told)
+}
+
+/// Writes a note.
+#[tauri::command(async)]
+pub fn note(open: State<'_, Open>, place: Place, text: String) -> Answered<()> {
+    open.act(Command::WriteNote { at: place.into(), text })
+}
+
+/// Where a record can go.
+#[tauri::command(async)]
+pub fn print_targets(rod: String) -> PrintView {
+    printing::targets(&RodId::new(rod))
+}
+
+/// Saves a build log.
+#[tauri::command(async)]
+pub fn save_record(
+    open: State<'_, Open>,
+    rod: String,
+    path: String,
+    paper: PaperWord,
+) -> Answered<PrintedView> {
+    printing::save(&mut open.get(), &RodId::new(rod), &PathBuf::from(path), paper).map_err(told)
+}
+
+/// Prints a build log.
+#[tauri::command(async)]
+pub fn print_record(
+    open: State<'_, Open>,
+    rod: String,
+    printer: String,
+    paper: PaperWord,
+) -> Answered<PrintedView> {
+    printing::print(&mut open.get(), &RodId::new(rod), &printer, paper).map_err(told)
+}
+
+/// Closes the window.
+#[tauri::command]
+pub fn quit(app: tauri::AppHandle) {
+    app.exit(0);
+}

@@ -1,0 +1,134 @@
+//! Everything that can go wrong in the shell, and how it crosses to the screen.
+
+use crate::views::Trouble;
+use coldbench_ledger::{LedgerError, StorageFault};
+use coldbench_record::RecordError;
+use coldbench_shop::Refusal;
+use std::path::PathBuf;
+
+/// A shell error; its text is for the person at the bench.
+#[derive(Debug, thiserror::Error)]
+pub enum ShellError {
+    /// A rule refused it.
+    #[error(transparent)]
+    Refused(#[from] Refusal),
+    /// The ledger failed.
+    #[error(transparent)]
+    Ledger(#[from] LedgerError),
+    /// A record could not be drawn.
+    #[error(transparent)]
+    Record(#[from] RecordError),
+    /// A file could not be read or written.
+    #[error("{}", file_words(.path, .source))]
+    File {
+        /// The file or folder.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
+    /// A workshop can't be made in a folder with other things in it.
+    #[error("The folder {} holds other files and no workshop. Choose an empty folder, or one that does not exist yet.", .path.display())]
+    NotEmpty {
+        /// The folder.
+        path: PathBuf,
+    },
+    /// The workshop is open for reading.
+    #[error("{reason} Nothing can be signed or changed here.")]
+    ReadOnly {
+        /// Why.
+        reason: String,
+    },
+    /// Nobody's key is unlocked.
+    #[error("Unlock with your name and PIN first.")]
+    Locked,
+    /// A checklist is missing or can't be used.
+    #[error(
+        "The checklist “{what}” is missing or can't be used. Look at the findings on the rack."
+    )]
+    NoChecklist {
+        /// Which.
+        what: String,
+    },
+    /// A field of a form.
+    #[error("{message}")]
+    Field {
+        /// Its name.
+        field: String,
+        /// What is wrong with it.
+        message: String,
+    },
+    /// The machine's printing failed.
+    #[error("The printer “{printer}” took nothing: {words}")]
+    Printing {
+        /// Which.
+        printer: String,
+        /// What the print system said.
+        words: String,
+    },
+    /// The ledger does not hold.
+    #[error("{0}")]
+    NotVerified(#[from] coldbench_ledger::VerifyFault),
+    /// The window could not be opened.
+    #[error("The window could not be opened: {0}")]
+    Window(#[from] tauri::Error),
+}
+
+fn file_words(path: &std::path::Path, source: &std::io::Error) -> String {
+    use std::io::ErrorKind as Kind;
+    let path = path.display();
+    match source.kind() {
+        Kind::NotFound => format!("{path} is not there. Check the path."),
+        Kind::PermissionDenied => {
+            format!("{path} may not be written or read by you. Check its permissions.")
+        }
+        Kind::ReadOnlyFilesystem => {
+            format!("{path} lies on a read-only disk. Choose another place.")
+        }
+        Kind::StorageFull => {
+            format!("The disk of {path} is full. Make room, or choose another place.")
+        }
+        _ => format!("{path} can't be used: {source}."),
+    }
+}
+
+impl ShellError {
+    /// An error about a file.
+    pub fn file(path: impl Into<PathBuf>) -> impl FnOnce(std::io::Error) -> Self {
+        let path = path.into();
+        move |source| Self::File { path, source }
+    }
+
+    /// A stable name on which a screen may switch.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Refused(refusal) => refusal.code(),
+            Self::Ledger(LedgerError::WrongPin { .. } | LedgerError::TooManyTries { .. }) => {
+                "wrong-pin"
+            }
+            Self::Ledger(LedgerError::ShortPin) | Self::Field { .. } => "bad-input",
+            Self::Ledger(error) => match error.fault() {
+                Some(StorageFault::Full) => "disk-full",
+                Some(StorageFault::Damaged) => "damaged",
+                _ => "storage",
+            },
+            Self::ReadOnly { .. } => "read-only",
+            Self::Locked => "locked",
+            Self::NoChecklist { .. } => "no-checklist",
+            Self::File { .. } | Self::NotEmpty { .. } => "file",
+            Self::Printing { .. } => "printing",
+            Self::Record(_) | Self::NotVerified(_) | Self::Window(_) => "failed",
+        }
+    }
+}
+
+impl From<ShellError> for Trouble {
+    fn from(error: ShellError) -> Self {
+        let field = match &error {
+            ShellError::Field { field, .. } => Some(field.clone()),
+            ShellError::Ledger(LedgerError::ShortPin) => Some("pin".to_owned()),
+            _ => None,
+        };
+        Self { code: error.code().to_owned(), message: error.to_string(), field }
+    }
+}

@@ -1,0 +1,129 @@
+//! Making a record: drawing it, saving it whole, sending it to a printer.
+
+use crate::build_log::build_log;
+use crate::error::ShellError;
+use crate::folder::write_whole;
+use crate::views::{PaperWord, PrintView, PrintedView};
+use crate::workshop::Workshop;
+use coldbench_ledger::digest_hex;
+use coldbench_record::Paper;
+use coldbench_shop::{Command, RodId};
+use std::path::{Path, PathBuf};
+use std::process::Command as Program;
+
+impl From<PaperWord> for Paper {
+    fn from(word: PaperWord) -> Self {
+        match word {
+            PaperWord::A4 => Self::A4,
+            PaperWord::Letter => Self::Letter,
+        }
+    }
+}
+
+/// Draws the build log of a rod.
+pub fn draw(workshop: &Workshop, rod: &RodId, paper: PaperWord) -> Result<Vec<u8>, ShellError> {
+    Ok(coldbench_record::build_log(&build_log(workshop, rod, paper.into())?)?)
+}
+
+/// Draws a build log and saves it; the file is there whole or not at all.
+pub fn save(
+    workshop: &mut Workshop,
+    rod: &RodId,
+    path: &Path,
+    paper: PaperWord,
+) -> Result<PrintedView, ShellError> {
+    let bytes = draw(workshop, rod, paper)?;
+    let path = in_home(path);
+    if let Some(parent) = path.parent().filter(|parent| !parent.as_os_str().is_empty()) {
+        std::fs::create_dir_all(parent).map_err(ShellError::file(parent))?;
+    }
+    write_whole(&path, &bytes)?;
+    note_printed(workshop, rod);
+    let shown = path.display().to_string();
+    Ok(PrintedView { words: format!("Saved as {shown}."), path: shown })
+}
+
+/// A digest that left the house vouches for what came before; the ledger notes it. Where nobody
+/// is unlocked or the workshop is read-only, the paper is good all the same.
+fn note_printed(workshop: &mut Workshop, rod: &RodId) {
+    let Some(head) = workshop.head() else { return };
+    let (head, events) = (digest_hex(&head.digest), head.events);
+    let noted = workshop.act(Command::RecordPrinted { rod: rod.clone(), head, events });
+    if let Err(error) = noted {
+        tracing::info!(%error, "printed without a note");
+    }
+}
+
+/// `~` as a person writes it.
+fn in_home(path: &Path) -> PathBuf {
+    match (path.strip_prefix("~"), dirs::home_dir()) {
+        (Ok(rest), Some(home)) => home.join(rest),
+        _ => path.to_owned(),
+    }
+}
+
+/// Where a record of this rod can go.
+pub fn targets(rod: &RodId) -> PrintView {
+    let folder = dirs::document_dir().or_else(dirs::home_dir).unwrap_or_else(std::env::temp_dir);
+    let (printers, printer_word) = match printers() {
+        Ok(printers) if printers.is_empty() => {
+            (printers, Some("No printer is set up on this machine.".to_owned()))
+        }
+        Ok(printers) => (printers, None),
+        Err(words) => (Vec::new(), Some(words)),
+    };
+    PrintView {
+        folder: folder.display().to_string(),
+        file: format!("build-log-{}.pdf", rod.as_str().to_lowercase()),
+        printers,
+        printer_word,
+    }
+}
+
+/// The print queues that CUPS knows.
+fn printers() -> Result<Vec<String>, String> {
+    let output = Program::new("lpstat").arg("-e").env("LC_ALL", "C").output().map_err(|_| {
+        "Printing needs CUPS (the package cups-client), which is not on this machine.".to_owned()
+    })?;
+    let names = String::from_utf8_lossy(&output.stdout);
+    Ok(names.lines().map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned).collect())
+}
+
+/// Draws a build log and hands it to a print queue.
+pub fn print(
+    workshop: &mut Workshop,
+    rod: &RodId,
+    printer: &str,
+    paper: PaperWord,
+) -> Result<PrintedView, ShellError> {
+    let failed = |words: String| ShellError::Printing { printer: printer.to_owned(), words };
+    // A name from the screen goes to another program: only one that CUPS itself gave.
+    if !printers().map_err(failed)?.iter().any(|known| known == printer) {
+        return Err(failed("it is not known to this machine.".to_owned()));
+    }
+    let bytes = draw(workshop, rod, paper)?;
+    let spool = std::env::temp_dir();
+    let mut file = tempfile::Builder::new()
+        .prefix("coldbench-")
+        .suffix(".pdf")
+        .tempfile_in(&spool)
+        .map_err(ShellError::file(&spool))?;
+    std::io::Write::write_all(&mut file, &bytes).map_err(ShellError::file(file.path()))?;
+    let media = match paper {
+        PaperWord::A4 => "media=A4",
+        PaperWord::Letter => "media=Letter",
+    };
+    let output = Program::new("lp")
+        .args(["-d", printer, "-o", media, "-t"])
+        .arg(format!("Build log {rod}"))
+        .arg(file.path())
+        .env("LC_ALL", "C")
+        .output()
+        .map_err(|error| failed(error.to_string()))?;
+    if !output.status.success() {
+        return Err(failed(String::from_utf8_lossy(&output.stderr).trim().to_owned()));
+    }
+    note_printed(workshop, rod);
+    let job = String::from_utf8_lossy(&output.stdout).trim().to_owned();
+    Ok(PrintedView { path: String::new(), words: format!("Sent to {printer}: {job}.") })
+}

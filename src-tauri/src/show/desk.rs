@@ -1,0 +1,89 @@
+//! The workshop at a glance.
+
+use super::rod::{clock, line};
+use super::time;
+use crate::demo;
+use crate::views::{ClockView, Desk, PersonView, Problem, StationLine, WorkshopView};
+use crate::workshop::Workshop;
+use coldbench_shop::FileFindings;
+use coldbench_shop::checklist::{Diagnostic, Severity};
+
+/// The rack and all that runs.
+pub fn desk(workshop: &Workshop) -> Desk {
+    let state = workshop.state();
+    let now = workshop.now();
+    let mut rods: Vec<_> =
+        state.rods.iter().map(|(id, rod)| (rod.begun, line(workshop, id, rod))).collect();
+    rods.sort_by(|(begun, (urgency, _)), (other_begun, (other, _))| {
+        urgency.cmp(other).then(begun.cmp(other_begun))
+    });
+    Desk {
+        workshop: state.workshop.as_ref().map(|shop| WorkshopView {
+            name: shop.name.clone(),
+            demo: shop.demo,
+            lengths: shop.lengths.into(),
+            demo_pins: shop.demo.then(demo::pins),
+        }),
+        folder: workshop.folder().display().to_string(),
+        read_only: workshop.read_only().map(str::to_owned),
+        problems: workshop.library().findings.iter().flat_map(problems).collect(),
+        crew: state
+            .crew
+            .iter()
+            .map(|(id, person)| PersonView {
+                id: id.to_string(),
+                name: person.name.clone(),
+                role: person.role.into(),
+                present: person.present,
+            })
+            .collect(),
+        active: workshop.active().map(|id| id.to_string()),
+        stations: state
+            .stations
+            .iter()
+            .map(|(id, station)| StationLine {
+                id: id.to_string(),
+                name: station.name.clone(),
+                open_until: station.open_until.filter(|until| now < *until).map(time),
+                heat_until: state.live_clearance(id, now).map(|(_, c)| time(c.until)),
+            })
+            .collect(),
+        rods: rods.into_iter().map(|(_, (_, line))| line).collect(),
+        clocks: clocks(workshop),
+        now: time(now),
+        clock_behind: state.clock_is_behind(now),
+    }
+}
+
+/// Clocks that still matter: not ended by their step, and their stage not finished.
+fn clocks(workshop: &Workshop) -> Vec<ClockView> {
+    let (state, now) = (workshop.state(), workshop.now());
+    let mut running: Vec<_> = state
+        .rods
+        .iter()
+        .flat_map(|(id, rod)| rod.stages.iter().map(move |run| (id, rod, run)))
+        .filter(|(_, _, run)| run.finished.is_none())
+        .flat_map(|(id, rod, run)| run.clocks.values().map(move |c| (id, rod, run, c)))
+        .filter(|(_, _, _, c)| c.ended.is_none())
+        .collect();
+    running.sort_by_key(|(_, _, _, c)| c.runs_out());
+    running.into_iter().map(|(id, rod, run, c)| clock(c, (id, rod), run.id.as_str(), now)).collect()
+}
+
+fn problems(file: &FileFindings) -> impl Iterator<Item = Problem> {
+    file.findings.iter().map(move |finding| problem(file, finding))
+}
+
+fn problem(file: &FileFindings, finding: &Diagnostic) -> Problem {
+    let number = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    Problem {
+        path: file.path.clone(),
+        unusable: finding.severity == Severity::Error,
+        code: finding.code.to_owned(),
+        message: finding.message.clone(),
+        help: finding.help.clone(),
+        line: number(finding.line),
+        column: number(finding.column),
+        excerpt: file.source.lines().nth(finding.line - 1).unwrap_or_default().trim().to_owned(),
+    }
+}

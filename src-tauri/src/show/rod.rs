@@ -1,0 +1,276 @@
+//! A rod: its sheet, its drawing, where its stages stand.
+
+use super::{near, time};
+use crate::views::{
+    ClockView, Drawing, DrawnPart, OutlinePoint, PartDrawn, RodLine, RodView, StageLine,
+    StandingWord,
+};
+use crate::workshop::Workshop;
+use coldbench_shop::checklist::Stage;
+use coldbench_shop::{
+    Clock, Moment, PartKind, Position, Refusal, Rod, RodId, RodPlan, StageRun, StageStanding,
+    State, span, standing,
+};
+
+/// The blank and its parts as planned, everything to come.
+pub fn plain_drawing(plan: &RodPlan) -> Drawing {
+    Drawing {
+        length_mm: plan.length.value,
+        joins_mm: plan.joins.iter().map(|join| join.value).collect(),
+        outline: plan
+            .diameters
+            .iter()
+            .map(|row| OutlinePoint {
+                from_butt_mm: row.from_butt.value,
+                diameter_mm: row.diameter.value,
+            })
+            .collect(),
+        parts: plan
+            .parts
+            .iter()
+            .map(|part| DrawnPart {
+                kind: part.kind.into(),
+                label: part.description.clone(),
+                from_mm: part.from_mm,
+                to_mm: part.to_mm,
+                diameter_mm: part.diameter_mm,
+                drawn: PartDrawn::ToCome,
+                stage: None,
+                clock: None,
+            })
+            .collect(),
+    }
+}
+
+/// A clock of a stage as it crosses.
+pub(super) fn clock(clock: &Clock, rod: (&RodId, &Rod), stage: &str, now: Moment) -> ClockView {
+    ClockView {
+        name: clock.name.clone(),
+        kind: clock.kind.into(),
+        started: time(clock.started.at),
+        runs_out: time(clock.runs_out()),
+        minutes: clock.minutes,
+        over: clock.is_over(now),
+        rod: rod.0.to_string(),
+        rod_title: rod.1.plan.title.clone(),
+        stage: stage.to_owned(),
+    }
+}
+
+/// Every stage that the library has for a rod or that was begun on it, what is needed first.
+pub fn stages_of<'a>(workshop: &'a Workshop, rod: &'a Rod) -> Vec<(&'a Stage, StageStanding)> {
+    let (state, library) = (workshop.state(), workshop.library());
+    let now = workshop.now();
+    let mut stages: Vec<(&Stage, StageStanding)> = Vec::new();
+    // What was begun by a file that is gone since is still part of the rod.
+    let gone = rod
+        .stages
+        .iter()
+        .filter(|run| library.stage(&run.id).is_none())
+        .filter_map(|run| state.stage_text(&run.digest));
+    for stage in gone.chain(library.stages().iter().map(|signed| &signed.list)) {
+        let shown = match rod.stage(&stage.id) {
+            Some(run) => state.stage_text(&run.digest).unwrap_or(stage),
+            None => stage,
+        };
+        stages.push((shown, standing(state, library, rod, stage, now)));
+    }
+    stages
+}
+
+fn standing_word(standing: &StageStanding) -> StandingWord {
+    match standing {
+        StageStanding::NotApplicable => StandingWord::NotApplicable,
+        StageStanding::Waits { .. } => StandingWord::Waits,
+        StageStanding::Ready => StandingWord::Ready,
+        StageStanding::InHand { wait: Some(_), .. } => StandingWord::Curing,
+        StageStanding::InHand { wait: None, .. } => StandingWord::InHand,
+        StageStanding::Done => StandingWord::Done,
+    }
+}
+
+fn title(workshop: &Workshop, id: &coldbench_shop::StageId) -> String {
+    workshop.library().stage(id).map_or_else(|| id.to_string(), |stage| stage.list.title.clone())
+}
+
+fn standing_words(
+    workshop: &Workshop,
+    rod: &Rod,
+    stage: &Stage,
+    standing: &StageStanding,
+) -> String {
+    let now = workshop.now();
+    match standing {
+        // The standing itself says it all.
+        StageStanding::NotApplicable | StageStanding::Ready => String::new(),
+        StageStanding::Waits { needs } => {
+            let titles: Vec<String> = needs.iter().map(|need| title(workshop, need)).collect();
+            format!("Comes after: {}.", titles.join(", "))
+        }
+        StageStanding::InHand { done, of, wait: None } => {
+            format!("{done} of {of} steps done.")
+        }
+        StageStanding::InHand { wait: Some(clock), .. } => format!(
+            "{} until {} ({} left).",
+            clock.name,
+            near(clock.runs_out(), now),
+            span(clock.runs_out() - now)
+        ),
+        StageStanding::Done => rod
+            .stage(&stage.id)
+            .and_then(|run| run.finished)
+            .map_or_else(String::new, |at| format!("{}.", near(at, now))),
+    }
+}
+
+/// The rod drawn as it stands.
+pub(super) fn drawing(workshop: &Workshop, id: &RodId, rod: &Rod) -> Drawing {
+    let mut drawing = plain_drawing(&rod.plan);
+    let stages = stages_of(workshop, rod);
+    for part in &mut drawing.parts {
+        let kind: PartKind = part.kind.into();
+        let Some((stage, standing)) = stages.iter().find(|(stage, standing)| {
+            stage.part == Some(kind) && *standing != StageStanding::NotApplicable
+        }) else {
+            continue;
+        };
+        part.stage = Some(stage.id.to_string());
+        part.drawn = match standing {
+            StageStanding::Done => PartDrawn::Done,
+            StageStanding::InHand { wait: Some(wait), .. } => {
+                part.clock = Some(clock(wait, (id, rod), stage.id.as_str(), workshop.now()));
+                PartDrawn::Curing
+            }
+            StageStanding::InHand { .. } => PartDrawn::InHand,
+            _ => PartDrawn::ToCome,
+        };
+    }
+    drawing
+}
+
+/// A rod with everything on its sheet.
+pub fn rod(workshop: &Workshop, id: &RodId) -> Result<RodView, Refusal> {
+    let found = find(workshop.state(), id)?;
+    let plan = &found.plan;
+    Ok(RodView {
+        id: id.to_string(),
+        title: plan.title.clone(),
+        customer: plan.customer.clone(),
+        wishes: plan.wishes.clone(),
+        reel: plan.reel.into(),
+        grip: plan.grip.into(),
+        blank: plan.blank.clone(),
+        length: plan.length.text.clone(),
+        joins: plan.joins.iter().map(|join| join.text.clone()).collect(),
+        diameters: plan
+            .diameters
+            .iter()
+            .map(|row| (row.from_butt.text.clone(), row.diameter.text.clone()))
+            .collect(),
+        begun: time(found.begun),
+        drawing: drawing(workshop, id, found),
+        stages: stages_of(workshop, found)
+            .iter()
+            .map(|(stage, standing)| stage_line(workshop, found, stage, standing))
+            .collect(),
+    })
+}
+
+pub(super) fn find<'a>(state: &'a State, id: &RodId) -> Result<&'a Rod, Refusal> {
+    state.rods.get(id).ok_or_else(|| Refusal::Unknown { what: "rod", id: id.to_string() })
+}
+
+fn stage_line(
+    workshop: &Workshop,
+    rod: &Rod,
+    stage: &Stage,
+    standing: &StageStanding,
+) -> StageLine {
+    let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    let done = match standing {
+        StageStanding::InHand { done, .. } => *done,
+        StageStanding::Done => stage.steps.len(),
+        _ => 0,
+    };
+    StageLine {
+        id: stage.id.to_string(),
+        title: stage.title.clone(),
+        aim: stage.aim.clone(),
+        standing: standing_word(standing),
+        words: standing_words(workshop, rod, stage, standing),
+        done: count(done),
+        of: count(stage.steps.len()),
+        heat: stage.uses_heat(),
+    }
+}
+
+/// A rod as one line of the rack, with how soon something can be done on it.
+pub(super) fn line(workshop: &Workshop, id: &RodId, rod: &Rod) -> (Urgency, RodLine) {
+    let stages = stages_of(workshop, rod);
+    let (urgency, next) = next(workshop, rod, &stages);
+    let line = RodLine {
+        id: id.to_string(),
+        title: rod.plan.title.clone(),
+        customer: rod.plan.customer.clone(),
+        drawing: drawing(workshop, id, rod),
+        next,
+        can_do_now: matches!(urgency, Urgency::InHand | Urgency::Ready),
+        all_done: urgency == Urgency::AllDone,
+    };
+    (urgency, line)
+}
+
+/// What comes first on the rack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Urgency {
+    /// A step can be signed.
+    InHand,
+    /// A stage can be begun.
+    Ready,
+    /// A clock has to run out, at this time.
+    Waits(Option<Moment>),
+    /// Nothing is left to do.
+    AllDone,
+}
+
+fn next(workshop: &Workshop, rod: &Rod, stages: &[(&Stage, StageStanding)]) -> (Urgency, String) {
+    for (stage, standing) in stages {
+        if let StageStanding::InHand { done, of, wait: None } = standing {
+            let step = rod.stage(&stage.id).and_then(|run| step_words(workshop, run));
+            let words = step.unwrap_or_default();
+            let words = format!("{}: step {} of {of}. {words}", stage.title, done + 1);
+            return (Urgency::InHand, words);
+        }
+    }
+    if let Some((stage, _)) = stages.iter().find(|(_, standing)| *standing == StageStanding::Ready)
+    {
+        return (Urgency::Ready, format!("Begin: {}.", stage.title));
+    }
+    let waits = stages.iter().filter_map(|(stage, standing)| match standing {
+        StageStanding::InHand { wait: Some(clock), .. } => {
+            Some((clock.runs_out(), stage, standing))
+        }
+        _ => None,
+    });
+    if let Some((until, stage, standing)) = waits.min_by_key(|(until, _, _)| *until) {
+        return (Urgency::Waits(Some(until)), standing_words(workshop, rod, stage, standing));
+    }
+    let applies = |standing: &StageStanding| *standing != StageStanding::NotApplicable;
+    if stages.iter().any(|(_, standing)| matches!(standing, StageStanding::Waits { .. })) {
+        return (Urgency::Waits(None), "Waits for a stage that can't be begun.".to_owned());
+    }
+    if stages.iter().any(|(_, standing)| applies(standing)) {
+        (Urgency::AllDone, "Every stage is done. Print the build log.".to_owned())
+    } else {
+        (Urgency::Waits(None), "No checklist can be used. Look at the findings below.".to_owned())
+    }
+}
+
+fn step_words(workshop: &Workshop, run: &StageRun) -> Option<String> {
+    let stage = workshop.state().stage_text(&run.digest)?;
+    match run.position(stage, &workshop.state().crew) {
+        Position::Step(_, step) => Some(step.what.clone()),
+        Position::Witness(_, step) => Some(format!("A lead witnesses: {}", step.what)),
+        Position::Finished => None,
+    }
+}

@@ -1,0 +1,213 @@
+//! A station: its air, its flammables, its clearance.
+
+use super::{hazards, name, near, time};
+use crate::views::{
+    AnswerForm, AnsweredView, CheckView, ClearanceView, ContainerView, ListLine, ListView,
+    StationView,
+};
+use crate::workshop::Workshop;
+use coldbench_shop::checklist::{AnswerKind, Check, Proof, StationKind, StationList};
+use coldbench_shop::{
+    Clearance, ClearanceId, ListInHand, Refusal, StationId, Vapour, is_stale, missing, vapour,
+};
+use coldbench_trade::Measure;
+
+/// The station as it stands.
+pub fn station(workshop: &Workshop, id: &StationId) -> Result<StationView, Refusal> {
+    let (state, now) = (workshop.state(), workshop.now());
+    let found = state
+        .stations
+        .get(id)
+        .ok_or_else(|| Refusal::Unknown { what: "station", id: id.to_string() })?;
+    let latest = state
+        .clearances
+        .iter()
+        .filter(|(_, clearance)| &clearance.station == id)
+        .max_by_key(|(_, clearance)| clearance.granted);
+    let (vapour, vapour_known) = vapour_now(workshop, id);
+    Ok(StationView {
+        id: id.to_string(),
+        name: found.name.clone(),
+        room: found.room.as_ref().map(|room| room.text.clone()),
+        open_until: found.open_until.filter(|until| now < *until).map(time),
+        containers: state
+            .containers_at(id)
+            .map(|(id, container)| ContainerView {
+                id: id.to_string(),
+                name: container.name.clone(),
+                autoignition: container.autoignition.as_ref().map(|reading| reading.text.clone()),
+                open: container.open,
+            })
+            .collect(),
+        last_release: found.last_release.map(time),
+        vapour,
+        vapour_known,
+        heat_missing: heat_missing(workshop, id, latest.map(|(_, clearance)| clearance)),
+        clearance: latest.map(|(id, clearance)| clearance_view(workshop, id, clearance)),
+        lists: workshop
+            .library()
+            .lists()
+            .iter()
+            .map(|signed| ListLine {
+                kind: signed.list.kind.into(),
+                title: signed.list.title.clone(),
+                aim: signed.list.aim.clone(),
+            })
+            .collect(),
+        in_hand: found.in_hand.as_ref().and_then(|in_hand| {
+            let list = state.list_text(&in_hand.digest)?;
+            Some(list_view(workshop, id, list, in_hand))
+        }),
+    })
+}
+
+/// The word about vapour by the bounds of the clearance checklist; without one, no data.
+fn vapour_now(workshop: &Workshop, id: &StationId) -> (String, bool) {
+    let (state, now) = (workshop.state(), workshop.now());
+    let limits = workshop
+        .library()
+        .list(StationKind::HeatClearance)
+        .and_then(|signed| signed.list.limits.as_ref());
+    let Some(limits) = limits else {
+        return ("No data: there is no usable checklist for heat clearance.".to_owned(), false);
+    };
+    let reading = state.stations.get(id).and_then(|s| s.in_hand.as_ref()).and_then(|in_hand| {
+        let list = state.list_text(&in_hand.digest)?;
+        let check = list.checks.iter().find(|check| check.proves == Some(Proof::Vapour))?;
+        in_hand.answers.get(&check.id)
+    });
+    let basis = vapour(state, id, limits, reading, now);
+    (basis.words(), !matches!(basis, Vapour::NoData { .. }))
+}
+
+fn heat_missing(workshop: &Workshop, id: &StationId, latest: Option<&Clearance>) -> Vec<String> {
+    let (state, now) = (workshop.state(), workshop.now());
+    let mut missing = Vec::new();
+    if state.clock_is_behind(now) {
+        missing.push("The clock shows an earlier time than before. Put it right.".to_owned());
+    }
+    for (_, container) in state.containers_at(id).filter(|(_, container)| container.open) {
+        missing.push(format!("“{}” is open. Close it and put it away.", container.name));
+    }
+    match latest {
+        Some(clearance) if state.is_live(clearance, now) => {}
+        Some(clearance) => missing.push(match clearance.withdrawn {
+            Some((at, cause)) => {
+                format!("The clearance was withdrawn {}: {}", near(at, now), cause.words())
+            }
+            None => format!("The clearance lapsed {}.", near(clearance.until, now)),
+        }),
+        None => missing.push("No clearance has been given here.".to_owned()),
+    }
+    missing
+}
+
+fn clearance_view(workshop: &Workshop, id: &ClearanceId, clearance: &Clearance) -> ClearanceView {
+    let (state, now) = (workshop.state(), workshop.now());
+    ClearanceView {
+        id: id.to_string(),
+        live: state.is_live(clearance, now),
+        granted: time(clearance.granted),
+        until: time(clearance.until),
+        by: name(state, clearance.by.as_ref()),
+        watcher: name(state, Some(&clearance.watcher)),
+        gun: format!("{} °C", clearance.gun_c),
+        vapour: clearance.vapour.words(),
+        ended: match clearance.withdrawn {
+            Some((at, cause)) => Some(format!("Withdrawn {}: {}", near(at, now), cause.words())),
+            None if now >= clearance.until => {
+                Some(format!("Lapsed {}.", near(clearance.until, now)))
+            }
+            None => None,
+        },
+    }
+}
+
+fn list_view(
+    workshop: &Workshop,
+    id: &StationId,
+    list: &StationList,
+    in_hand: &ListInHand,
+) -> ListView {
+    let (state, now) = (workshop.state(), workshop.now());
+    ListView {
+        kind: list.kind.into(),
+        title: list.title.clone(),
+        aim: list.aim.clone(),
+        begun: time(in_hand.begun),
+        checks: list
+            .checks
+            .iter()
+            .enumerate()
+            .map(|(index, check)| check_view(workshop, list, in_hand, index, check))
+            .collect(),
+        missing: missing(state, id, list, in_hand, now),
+    }
+}
+
+fn check_view(
+    workshop: &Workshop,
+    list: &StationList,
+    in_hand: &ListInHand,
+    index: usize,
+    check: &Check,
+) -> CheckView {
+    let (state, now) = (workshop.state(), workshop.now());
+    let (form, states, limits, example) = form(list, check);
+    CheckView {
+        id: check.id.to_string(),
+        number: u32::try_from(index + 1).unwrap_or(u32::MAX),
+        ask: check.ask.clone(),
+        key_point: check.key_point.clone(),
+        reason: check.reason.clone(),
+        caution: check.caution.clone(),
+        hazards: hazards(&check.hazards),
+        form,
+        states,
+        limits,
+        example,
+        answered: in_hand.answers.get(&check.id).map(|answered| AnsweredView {
+            shown: answered.shown.clone(),
+            passes: answered.passes,
+            stale: list.limits.as_ref().is_some_and(|limits| is_stale(answered, limits, now)),
+            at: time(answered.at),
+            by: name(state, answered.by.as_ref()),
+        }),
+    }
+}
+
+fn form(list: &StationList, check: &Check) -> (AnswerForm, Vec<String>, String, String) {
+    let none = String::new;
+    let bound = |words: String| if list.limits.is_some() { words } else { none() };
+    match (&check.answer, &list.limits) {
+        (AnswerKind::Choice { states, .. }, _) => {
+            (AnswerForm::Choice, states.clone(), none(), none())
+        }
+        (AnswerKind::Value { measure, limits, .. }, _) => {
+            (AnswerForm::Value, Vec::new(), limits.clone(), measure.example().to_owned())
+        }
+        (AnswerKind::Containers, _) => (AnswerForm::Containers, Vec::new(), none(), none()),
+        (AnswerKind::Watcher, _) => (AnswerForm::Watcher, Vec::new(), none(), none()),
+        (AnswerKind::Airflow, limits) => {
+            let least = limits.as_ref().map_or(0.0, |limits| limits.air_changes_per_hour);
+            let words = bound(format!("{least} air changes an hour or more"));
+            (AnswerForm::Airflow, Vec::new(), words, Measure::AirSpeed.example().to_owned())
+        }
+        (AnswerKind::Distance, limits) => {
+            let least = limits.as_ref().map_or(0.0, |limits| limits.distance_mm / 1000.0);
+            let words = bound(format!("{least:.1} m or more, or shielded"));
+            (AnswerForm::Distance, Vec::new(), words, "12 m or 35 ft".to_owned())
+        }
+        (AnswerKind::GunTemperature, limits) => {
+            let share = limits.as_ref().map_or(0.0, |limits| limits.gun_percent_of_autoignition);
+            let words =
+                bound(format!("{share} % of the lowest autoignition temperature here, or less"));
+            (AnswerForm::GunTemperature, Vec::new(), words, "140 °C or 285 °F".to_owned())
+        }
+        (AnswerKind::Vapour, limits) => {
+            let most = limits.as_ref().map_or(0.0, |limits| limits.vapour_percent_of_lfl);
+            let words = bound(format!("{most} % of the lower flammable limit, or less"));
+            (AnswerForm::Vapour, Vec::new(), words, Measure::Percent.example().to_owned())
+        }
+    }
+}

@@ -1,0 +1,186 @@
+//! A walk through a stage: one step at a time.
+
+use super::rod::{clock, drawing, find};
+use super::{hazards, marked, time};
+use crate::views::{
+    ClockView, GateView, LotView, PositionWord, RecordView, StartView, StepLine, StepView, WalkView,
+};
+use crate::workshop::Workshop;
+use coldbench_shop::checklist::{Stage, Step};
+use coldbench_shop::{
+    Command, Position, Refusal, Rod, RodId, StageId, StageRun, StepPlace, StepRun, heat_gate,
+};
+use coldbench_trade::{LengthUnit, Measure};
+
+/// Everything a step's view is made from.
+struct Here<'a> {
+    workshop: &'a Workshop,
+    id: &'a RodId,
+    rod: &'a Rod,
+    run: &'a StageRun,
+    stage: &'a Stage,
+}
+
+/// The walk as it stands.
+pub fn walk(workshop: &Workshop, id: &RodId, stage: &StageId) -> Result<WalkView, Refusal> {
+    let state = workshop.state();
+    let rod = find(state, id)?;
+    let run = rod.stage(stage).ok_or(Refusal::StageNotBegun)?;
+    let stage = state.stage_text(&run.digest).ok_or(Refusal::TextUnreadable)?;
+    let here = Here { workshop, id, rod, run, stage };
+    let (position, step) = match run.position(stage, &state.crew) {
+        Position::Step(n, step) => (PositionWord::Step, Some(here.step(n, step))),
+        Position::Witness(n, step) => (PositionWord::Witness, Some(here.step(n, step))),
+        Position::Finished => (PositionWord::Finished, None),
+    };
+    let station = state.stations.get(&run.station);
+    Ok(WalkView {
+        rod: id.to_string(),
+        rod_title: rod.plan.title.clone(),
+        stage: stage.id.to_string(),
+        title: stage.title.clone(),
+        aim: stage.aim.clone(),
+        station: run.station.to_string(),
+        station_name: station.map_or_else(|| run.station.to_string(), |s| s.name.clone()),
+        drawing: drawing(workshop, id, rod),
+        position,
+        step,
+        overview: stage.steps.iter().map(|step| here.line(step)).collect(),
+        clocks: run.clocks.values().filter(|c| c.ended.is_none()).map(|c| here.clock(c)).collect(),
+    })
+}
+
+impl Here<'_> {
+    fn clock(&self, c: &coldbench_shop::Clock) -> ClockView {
+        clock(c, (self.id, self.rod), self.stage.id.as_str(), self.workshop.now())
+    }
+
+    fn line(&self, step: &Step) -> StepLine {
+        let (state, now) = (self.workshop.state(), self.workshop.now());
+        let signed = self.run.steps.get(&step.id).and_then(|run| run.done.as_ref());
+        StepLine {
+            id: step.id.to_string(),
+            what: step.what.clone(),
+            signed: signed.map(|mark| marked(state, mark, now)),
+            heat: step.heat,
+        }
+    }
+
+    fn step(&self, index: usize, step: &Step) -> StepView {
+        let (state, now) = (self.workshop.state(), self.workshop.now());
+        let empty = StepRun::default();
+        let run = self.run.steps.get(&step.id).unwrap_or(&empty);
+        let active = self.workshop.active();
+        let place =
+            StepPlace { rod: self.id.clone(), stage: self.stage.id.clone(), step: step.id.clone() };
+        let blocked = match (&active, &run.done) {
+            (Some(_), None) => self.workshop.would(Command::SignStep(place)).err(),
+            _ => None,
+        };
+        StepView {
+            id: step.id.to_string(),
+            number: u32::try_from(index + 1).unwrap_or(u32::MAX),
+            what: step.what.clone(),
+            key_point: step.key_point.clone(),
+            reason: step.reason.clone(),
+            caution: step.caution.clone(),
+            hazards: hazards(&step.hazards),
+            wear: step.wear.clone(),
+            understood: active.is_some() && run.understood.iter().any(|mark| mark.by == active),
+            record: self.record(step, run),
+            lot: step.lot.as_ref().map(|material| LotView {
+                material: material.clone(),
+                named: run.lot.as_ref().map(|(lot, _)| lot.clone()),
+            }),
+            starts: step.starts.as_ref().map(|c| StartView {
+                name: c.name.clone(),
+                kind: c.kind.into(),
+                minutes: c.minutes,
+                running: self.run.started_at(step).map(|c| self.clock(c)),
+            }),
+            waits_for: step
+                .waits_for
+                .as_ref()
+                .and_then(|id| self.run.clocks.get(id))
+                .map(|c| self.clock(c)),
+            mix_anew: self.mix_anew(step),
+            gate: step.heat.then(|| self.gate(step)),
+            witness: step.needs_witness(),
+            done_by: run.done.as_ref().map(|mark| marked(state, mark, now)),
+            source: step.source.clone(),
+            notes: run
+                .notes
+                .iter()
+                .map(|(text, mark)| format!("{text} ({})", marked(state, mark, now)))
+                .collect(),
+            blocked: blocked.map(|refusal| crate::error::ShellError::from(refusal).into()),
+        }
+    }
+
+    fn record(&self, step: &Step, run: &StepRun) -> Option<RecordView> {
+        let record = step.record.as_ref()?;
+        let inches = self
+            .workshop
+            .state()
+            .workshop
+            .as_ref()
+            .is_some_and(|shop| shop.lengths == LengthUnit::Inch);
+        let example = match (record.measure, inches) {
+            (Measure::Length, true) => "5/8 in",
+            (Measure::Length, false) => "16.2 mm",
+            (measure, _) => measure.example(),
+        };
+        let last = run.values.last();
+        Some(RecordView {
+            name: record.name.clone(),
+            limits: record.limits.clone(),
+            example: example.to_owned(),
+            value: last.map(|value| value.reading.text.clone()),
+            within: last.is_some_and(|value| value.within),
+            accepted: last.and_then(|value| value.accepted.as_ref()).map(|(reason, mark)| {
+                let (state, now) = (self.workshop.state(), self.workshop.now());
+                format!("{reason} ({})", marked(state, mark, now))
+            }),
+        })
+    }
+
+    /// The step whose clock may be started anew: its working time ran out before this step.
+    fn mix_anew(&self, step: &Step) -> Option<String> {
+        let ends = step.ends.as_ref()?;
+        let (starter, _) = self.stage.clock(ends)?;
+        let place = StepPlace {
+            rod: self.id.clone(),
+            stage: self.stage.id.clone(),
+            step: starter.id.clone(),
+        };
+        let anew = Command::StartClock { at: place, minutes: None };
+        (starter.id != step.id && self.workshop.would(anew).is_ok()).then(|| starter.id.to_string())
+    }
+
+    fn gate(&self, step: &Step) -> GateView {
+        let (state, now) = (self.workshop.state(), self.workshop.now());
+        let gun_limit = step.gun_limit_c.map_or_else(String::new, |c| format!("{c} °C"));
+        match heat_gate(state, &self.run.station, step, now) {
+            Ok(id) => {
+                let until = state.clearances.get(&id).map(|c| c.until);
+                GateView {
+                    open: true,
+                    clearance: Some(id.to_string()),
+                    until: until.map(time),
+                    gun_limit,
+                    missing: Vec::new(),
+                }
+            }
+            Err(refusal) => GateView {
+                open: false,
+                clearance: None,
+                until: None,
+                gun_limit,
+                missing: match refusal {
+                    Refusal::NoClearance { missing, .. } => missing,
+                    other => vec![other.to_string()],
+                },
+            },
+        }
+    }
+}

@@ -1,0 +1,879 @@
+//! The transfer types: what crosses between the shell and the screen, and nothing else.
+//!
+//! They are written to `ui/src/lib/generated/types.ts` by `tests/app/types_drift.rs`. Times cross
+//! as RFC 3339 text and ids as text; stored events never cross.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+macro_rules! outgoing {
+    ($($(#[$doc:meta])* pub struct $name:ident { $($body:tt)* })*) => { $(
+        $(#[$doc])*
+        #[derive(Debug, Clone, PartialEq, Serialize, TS)]
+        #[serde(rename_all = "camelCase")]
+        pub struct $name { $($body)* }
+    )* };
+}
+
+macro_rules! incoming {
+    ($($(#[$doc:meta])* pub struct $name:ident { $($body:tt)* })*) => { $(
+        $(#[$doc])*
+        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+        #[serde(rename_all = "camelCase", deny_unknown_fields)]
+        pub struct $name { $($body)* }
+    )* };
+}
+
+macro_rules! words {
+    ($($(#[$doc:meta])* pub enum $name:ident { $($body:tt)* })*) => { $(
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+        #[serde(rename_all = "kebab-case")]
+        pub enum $name { $($body)* }
+    )* };
+}
+
+words! {
+    /// The unit in which lengths are shown.
+    pub enum LengthWord {
+        /// Inches.
+        Inch,
+        /// Millimetres.
+        Millimetre,
+    }
+    /// A person's role.
+    pub enum RoleWord {
+        /// Lead.
+        Lead,
+        /// Helper.
+        Helper,
+    }
+    /// Reel types.
+    pub enum ReelWord {
+        /// Spinning.
+        Spinning,
+        /// Casting.
+        Casting,
+        /// Conventional.
+        Conventional,
+        /// Fly.
+        Fly,
+    }
+    /// Grip materials.
+    pub enum GripWord {
+        /// Cork.
+        Cork,
+        /// EVA foam.
+        Eva,
+        /// Composite core under a sleeve.
+        Composite,
+    }
+    /// Parts fitted to the blank.
+    pub enum PartWord {
+        /// Rear grip.
+        RearGrip,
+        /// Sleeve.
+        Sleeve,
+        /// Reel seat.
+        ReelSeat,
+        /// Fore grip.
+        ForeGrip,
+    }
+    /// How a part is drawn.
+    pub enum PartDrawn {
+        /// Done: solid.
+        Done,
+        /// Its resin cures: hatched.
+        Curing,
+        /// In hand: outlined, with its step count.
+        InHand,
+        /// To come: dashed.
+        ToCome,
+    }
+    /// Where a rod stands with a stage.
+    pub enum StandingWord {
+        /// Does not apply to this rod.
+        NotApplicable,
+        /// Other stages come first.
+        Waits,
+        /// Can be begun.
+        Ready,
+        /// In hand.
+        InHand,
+        /// In hand, and a cure or watch has to run out first.
+        Curing,
+        /// Done.
+        Done,
+    }
+    /// Where a walk stands.
+    pub enum PositionWord {
+        /// At a step.
+        Step,
+        /// A lead has to witness the step.
+        Witness,
+        /// All done.
+        Finished,
+    }
+    /// What a clock counts.
+    pub enum ClockWord {
+        /// Working time of mixed resin.
+        WorkingTime,
+        /// Cure.
+        Cure,
+        /// Gloves.
+        GloveChange,
+        /// Watch after heat.
+        Watch,
+    }
+    /// Station checklists.
+    pub enum ListWord {
+        /// Opening the bench.
+        OpenBench,
+        /// Clearance for heat.
+        HeatClearance,
+    }
+    /// The form of an answer.
+    pub enum AnswerForm {
+        /// Pick a state.
+        Choice,
+        /// Write a value.
+        Value,
+        /// Air speed and opening, or rated flow and share.
+        Airflow,
+        /// A state for each container.
+        Containers,
+        /// Distance, and whether shielded.
+        Distance,
+        /// A person of the crew.
+        Watcher,
+        /// The gun's set temperature.
+        GunTemperature,
+        /// A meter reading, or no meter.
+        Vapour,
+    }
+    /// Why a clearance is withdrawn by hand.
+    pub enum CauseWord {
+        /// The ventilation stopped.
+        AirflowStopped,
+        /// The reading was lost.
+        ReadingLost,
+        /// The watcher left.
+        WatcherLeft,
+        /// Stopped by hand.
+        StoppedByHand,
+    }
+    /// Where a container is.
+    pub enum ContainerWord {
+        /// Closed and in its store.
+        ClosedAway,
+        /// Closed, still on the bench.
+        ClosedHere,
+        /// Open.
+        Open,
+    }
+    /// Paper sizes.
+    pub enum PaperWord {
+        /// A4.
+        A4,
+        /// US Letter.
+        Letter,
+    }
+}
+
+outgoing! {
+    /// A command that was refused or failed.
+    pub struct Trouble {
+        /// A stable name the screen may switch on.
+        pub code: String,
+        /// What happened, to what, and how to mend it.
+        pub message: String,
+        /// The field at fault, e.g. `diameters.2.diameter`.
+        pub field: Option<String>,
+    }
+    /// The workshop at a glance: the rack and all that runs.
+    pub struct Desk {
+        /// The workshop; nothing in an empty folder.
+        pub workshop: Option<WorkshopView>,
+        /// The folder.
+        pub folder: String,
+        /// Why nothing can be written here, if so.
+        pub read_only: Option<String>,
+        /// Checklist files with something wrong.
+        pub problems: Vec<Problem>,
+        /// The crew.
+        pub crew: Vec<PersonView>,
+        /// The person whose key is unlocked.
+        pub active: Option<String>,
+        /// The stations.
+        pub stations: Vec<StationLine>,
+        /// The rods, what can be done now first.
+        pub rods: Vec<RodLine>,
+        /// The clocks that run or have run out unanswered, the next to run out first.
+        pub clocks: Vec<ClockView>,
+        /// The workshop's wall clock.
+        pub now: String,
+        /// The clock shows an earlier time than before.
+        pub clock_behind: bool,
+    }
+    /// The workshop itself.
+    pub struct WorkshopView {
+        /// Its name.
+        pub name: String,
+        /// Everything in it is invented.
+        pub demo: bool,
+        /// Unit for lengths.
+        pub lengths: LengthWord,
+        /// In a demo: the people's PINs, so that it can be tried.
+        pub demo_pins: Option<String>,
+    }
+    /// A finding in a checklist file.
+    pub struct Problem {
+        /// The file.
+        pub path: String,
+        /// The file is not used.
+        pub unusable: bool,
+        /// Stable name.
+        pub code: String,
+        /// What is wrong.
+        pub message: String,
+        /// How to mend it.
+        pub help: String,
+        /// Line, from 1.
+        pub line: u32,
+        /// Column, from 1.
+        pub column: u32,
+        /// The line itself.
+        pub excerpt: String,
+    }
+    /// A person.
+    pub struct PersonView {
+        /// Id.
+        pub id: String,
+        /// Name.
+        pub name: String,
+        /// Role.
+        pub role: RoleWord,
+        /// Still of the crew.
+        pub present: bool,
+    }
+    /// A station, one line.
+    pub struct StationLine {
+        /// Id.
+        pub id: String,
+        /// Name.
+        pub name: String,
+        /// The bench is open until then.
+        pub open_until: Option<String>,
+        /// Heat is cleared until then.
+        pub heat_until: Option<String>,
+    }
+    /// A rod, one line of the rack.
+    pub struct RodLine {
+        /// Id.
+        pub id: String,
+        /// Title.
+        pub title: String,
+        /// For whom.
+        pub customer: String,
+        /// Its drawing.
+        pub drawing: Drawing,
+        /// What can be done now, or what is waited for.
+        pub next: String,
+        /// Something can be done now.
+        pub can_do_now: bool,
+        /// Every stage that applies is done.
+        pub all_done: bool,
+    }
+    /// A rod drawn from its measurements. All in mm from the butt.
+    pub struct Drawing {
+        /// Length of the blank.
+        pub length_mm: f64,
+        /// Joins.
+        pub joins_mm: Vec<f64>,
+        /// Measured diameters, butt to tip.
+        pub outline: Vec<OutlinePoint>,
+        /// Parts.
+        pub parts: Vec<DrawnPart>,
+    }
+    /// A measured diameter.
+    pub struct OutlinePoint {
+        /// Distance from the butt.
+        pub from_butt_mm: f64,
+        /// Diameter.
+        pub diameter_mm: f64,
+    }
+    /// A part as drawn.
+    pub struct DrawnPart {
+        /// Kind.
+        pub kind: PartWord,
+        /// What it is.
+        pub label: String,
+        /// Near end.
+        pub from_mm: f64,
+        /// Far end.
+        pub to_mm: f64,
+        /// Greatest diameter.
+        pub diameter_mm: f64,
+        /// How it is drawn.
+        pub drawn: PartDrawn,
+        /// The stage that works on it.
+        pub stage: Option<String>,
+        /// Its clock.
+        pub clock: Option<ClockView>,
+    }
+    /// A clock.
+    pub struct ClockView {
+        /// What is shown beside it.
+        pub name: String,
+        /// What it counts.
+        pub kind: ClockWord,
+        /// When it was started.
+        pub started: String,
+        /// When it runs out.
+        pub runs_out: String,
+        /// How long it runs.
+        pub minutes: u32,
+        /// It has run out.
+        pub over: bool,
+        /// The rod.
+        pub rod: String,
+        /// The rod's title.
+        pub rod_title: String,
+        /// The stage.
+        pub stage: String,
+    }
+    /// A rod with everything on its sheet.
+    pub struct RodView {
+        /// Id.
+        pub id: String,
+        /// Title.
+        pub title: String,
+        /// For whom.
+        pub customer: String,
+        /// What the customer asked.
+        pub wishes: String,
+        /// Reel type.
+        pub reel: ReelWord,
+        /// Grip material.
+        pub grip: GripWord,
+        /// The blank.
+        pub blank: String,
+        /// Length as written.
+        pub length: String,
+        /// Joins as written.
+        pub joins: Vec<String>,
+        /// Measurements as written: from the butt, diameter.
+        pub diameters: Vec<(String, String)>,
+        /// When it was begun.
+        pub begun: String,
+        /// Its drawing.
+        pub drawing: Drawing,
+        /// Its stages, what is needed first.
+        pub stages: Vec<StageLine>,
+    }
+    /// A stage of a rod.
+    pub struct StageLine {
+        /// Id.
+        pub id: String,
+        /// Title.
+        pub title: String,
+        /// What is reached.
+        pub aim: String,
+        /// Where it stands.
+        pub standing: StandingWord,
+        /// What the standing leaves unsaid, e.g. what comes first; may be empty.
+        pub words: String,
+        /// Steps settled.
+        pub done: u32,
+        /// All steps.
+        pub of: u32,
+        /// It uses heat.
+        pub heat: bool,
+    }
+    /// A walk through a stage.
+    pub struct WalkView {
+        /// The rod.
+        pub rod: String,
+        /// Its title.
+        pub rod_title: String,
+        /// The stage.
+        pub stage: String,
+        /// Its title.
+        pub title: String,
+        /// What is reached.
+        pub aim: String,
+        /// The station.
+        pub station: String,
+        /// Its name.
+        pub station_name: String,
+        /// The rod's drawing.
+        pub drawing: Drawing,
+        /// Where the walk stands.
+        pub position: PositionWord,
+        /// The step at hand; none when finished.
+        pub step: Option<StepView>,
+        /// All steps.
+        pub overview: Vec<StepLine>,
+        /// The clocks of this stage that run.
+        pub clocks: Vec<ClockView>,
+    }
+    /// A step in the overview.
+    pub struct StepLine {
+        /// Id.
+        pub id: String,
+        /// What to do.
+        pub what: String,
+        /// Who signed it and when, in words.
+        pub signed: Option<String>,
+        /// It uses heat.
+        pub heat: bool,
+    }
+    /// A hazard with its words.
+    pub struct HazardView {
+        /// Code.
+        pub code: String,
+        /// Words.
+        pub words: String,
+    }
+    /// The step at hand.
+    pub struct StepView {
+        /// Id.
+        pub id: String,
+        /// Number, from 1.
+        pub number: u32,
+        /// What to do.
+        pub what: String,
+        /// What makes or breaks it.
+        pub key_point: String,
+        /// Why.
+        pub reason: String,
+        /// What hurts and what to do about it.
+        pub caution: Option<String>,
+        /// The hazards in words.
+        pub hazards: Vec<HazardView>,
+        /// What to wear.
+        pub wear: Vec<String>,
+        /// The person at the bench has taken note of the caution.
+        pub understood: bool,
+        /// The value to measure.
+        pub record: Option<RecordView>,
+        /// The lot to name.
+        pub lot: Option<LotView>,
+        /// The clock to start.
+        pub starts: Option<StartView>,
+        /// The clock that has to run out first.
+        pub waits_for: Option<ClockView>,
+        /// The step (id) whose clock may be started anew because the working time ran out.
+        pub mix_anew: Option<String>,
+        /// The heat gate, where the step uses heat.
+        pub gate: Option<GateView>,
+        /// A lead has to witness it when a helper does it.
+        pub witness: bool,
+        /// Who did it, where it waits for the witness.
+        pub done_by: Option<String>,
+        /// Where its numbers come from.
+        pub source: Option<String>,
+        /// Notes so far.
+        pub notes: Vec<String>,
+        /// What a sign-off would be refused for now.
+        pub blocked: Option<Trouble>,
+    }
+    /// A value to measure.
+    pub struct RecordView {
+        /// What.
+        pub name: String,
+        /// Limits in words; empty if none.
+        pub limits: String,
+        /// A value that would be taken.
+        pub example: String,
+        /// What was measured last.
+        pub value: Option<String>,
+        /// Whether it keeps the limits.
+        pub within: bool,
+        /// The reason for which a lead accepted it.
+        pub accepted: Option<String>,
+    }
+    /// A lot to name.
+    pub struct LotView {
+        /// The material.
+        pub material: String,
+        /// What was named.
+        pub named: Option<String>,
+    }
+    /// A clock to start.
+    pub struct StartView {
+        /// What is shown beside it.
+        pub name: String,
+        /// What it counts.
+        pub kind: ClockWord,
+        /// How long, by the checklist.
+        pub minutes: u32,
+        /// The clock, once started.
+        pub running: Option<ClockView>,
+    }
+    /// The heat gate.
+    pub struct GateView {
+        /// Heat may be used at this step now.
+        pub open: bool,
+        /// The clearance under which.
+        pub clearance: Option<String>,
+        /// Until when.
+        pub until: Option<String>,
+        /// Highest gun setting for this step.
+        pub gun_limit: String,
+        /// What is missing.
+        pub missing: Vec<String>,
+    }
+    /// A station: its air, its flammables, its clearance.
+    pub struct StationView {
+        /// Id.
+        pub id: String,
+        /// Name.
+        pub name: String,
+        /// Room volume as written.
+        pub room: Option<String>,
+        /// The bench is open until then.
+        pub open_until: Option<String>,
+        /// What is kept here.
+        pub containers: Vec<ContainerView>,
+        /// When a flammable was last known to be open or in use here.
+        pub last_release: Option<String>,
+        /// On what the word about vapour rests now.
+        pub vapour: String,
+        /// Something is known about vapour.
+        pub vapour_known: bool,
+        /// The latest clearance.
+        pub clearance: Option<ClearanceView>,
+        /// Why no heat may be used now; empty under a live clearance.
+        pub heat_missing: Vec<String>,
+        /// The checklists that can be begun.
+        pub lists: Vec<ListLine>,
+        /// The checklist in hand.
+        pub in_hand: Option<ListView>,
+    }
+    /// A container.
+    pub struct ContainerView {
+        /// Id.
+        pub id: String,
+        /// What is in it.
+        pub name: String,
+        /// Autoignition temperature as written.
+        pub autoignition: Option<String>,
+        /// It is open.
+        pub open: bool,
+    }
+    /// A clearance.
+    pub struct ClearanceView {
+        /// Its reference.
+        pub id: String,
+        /// It holds now.
+        pub live: bool,
+        /// From when.
+        pub granted: String,
+        /// Until when.
+        pub until: String,
+        /// By whom.
+        pub by: String,
+        /// Who watches.
+        pub watcher: String,
+        /// The gun's set temperature.
+        pub gun: String,
+        /// On what the word about vapour rested.
+        pub vapour: String,
+        /// How it ended.
+        pub ended: Option<String>,
+    }
+    /// A station checklist that can be begun.
+    pub struct ListLine {
+        /// Which.
+        pub kind: ListWord,
+        /// Title.
+        pub title: String,
+        /// What is reached.
+        pub aim: String,
+    }
+    /// A station checklist in hand.
+    pub struct ListView {
+        /// Which.
+        pub kind: ListWord,
+        /// Title.
+        pub title: String,
+        /// What is reached.
+        pub aim: String,
+        /// When it was begun.
+        pub begun: String,
+        /// Its checks.
+        pub checks: Vec<CheckView>,
+        /// What is missing before it can be completed.
+        pub missing: Vec<String>,
+    }
+    /// A check.
+    pub struct CheckView {
+        /// Id.
+        pub id: String,
+        /// Number, from 1.
+        pub number: u32,
+        /// What is asked.
+        pub ask: String,
+        /// What makes or breaks it.
+        pub key_point: String,
+        /// Why.
+        pub reason: String,
+        /// What hurts and what to do about it.
+        pub caution: Option<String>,
+        /// The hazards in words.
+        pub hazards: Vec<HazardView>,
+        /// The form of the answer.
+        pub form: AnswerForm,
+        /// The states to pick from.
+        pub states: Vec<String>,
+        /// Limits in words.
+        pub limits: String,
+        /// A value that would be taken.
+        pub example: String,
+        /// The answer so far.
+        pub answered: Option<AnsweredView>,
+    }
+    /// An answer.
+    pub struct AnsweredView {
+        /// In words.
+        pub shown: String,
+        /// Whether it passes.
+        pub passes: bool,
+        /// It is too old to rest a clearance on.
+        pub stale: bool,
+        /// When.
+        pub at: String,
+        /// By whom.
+        pub by: String,
+    }
+    /// What a draft of a rod amounts to.
+    pub struct DraftView {
+        /// What is wrong, by field.
+        pub troubles: Vec<Trouble>,
+        /// The rod drawn, once the measurements make a blank.
+        pub drawing: Option<Drawing>,
+    }
+    /// Where a record can go.
+    pub struct PrintView {
+        /// The folder offered.
+        pub folder: String,
+        /// The file name offered.
+        pub file: String,
+        /// Printers known to the machine.
+        pub printers: Vec<String>,
+        /// What the machine says about printing, if nothing can be printed.
+        pub printer_word: Option<String>,
+    }
+    /// What became of a record.
+    pub struct PrintedView {
+        /// Where it was saved.
+        pub path: String,
+        /// In words.
+        pub words: String,
+    }
+}
+
+incoming! {
+    /// Setting up an empty workshop.
+    pub struct Founding {
+        /// Name of the workshop.
+        pub name: String,
+        /// Name of the lead.
+        pub lead: String,
+        /// The lead's PIN.
+        pub pin: String,
+        /// Name of the first station.
+        pub station: String,
+        /// Room volume, e.g. `60 m3`; may be empty.
+        pub room: String,
+        /// Unit for lengths.
+        pub lengths: LengthWord,
+    }
+    /// A rod as it is being written down; everything as typed.
+    pub struct RodDraft {
+        /// Title.
+        pub title: String,
+        /// For whom.
+        pub customer: String,
+        /// What the customer asked.
+        pub wishes: String,
+        /// Reel type.
+        pub reel: ReelWord,
+        /// Grip material.
+        pub grip: GripWord,
+        /// The blank.
+        pub blank: String,
+        /// Length of the assembled blank.
+        pub length: String,
+        /// Joins, from the butt.
+        pub joins: Vec<String>,
+        /// Measurements.
+        pub diameters: Vec<DiameterDraft>,
+        /// Parts.
+        pub parts: Vec<PartDraft>,
+    }
+    /// A measurement as typed.
+    pub struct DiameterDraft {
+        /// From the butt.
+        pub from_butt: String,
+        /// Diameter.
+        pub diameter: String,
+    }
+    /// A part as typed.
+    pub struct PartDraft {
+        /// Kind.
+        pub kind: PartWord,
+        /// What it is.
+        pub description: String,
+        /// Near end, from the butt.
+        pub from: String,
+        /// Far end, from the butt.
+        pub to: String,
+        /// Greatest diameter.
+        pub diameter: String,
+    }
+    /// A step of a rod.
+    pub struct Place {
+        /// The rod.
+        pub rod: String,
+        /// The stage.
+        pub stage: String,
+        /// The step.
+        pub step: String,
+    }
+    /// The state of a container, as answered.
+    pub struct ContainerAnswer {
+        /// Which.
+        pub container: String,
+        /// Where it is.
+        pub state: ContainerWord,
+    }
+}
+
+/// An answer to a check, as typed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "form",
+    rename_all = "kebab-case",
+    rename_all_fields = "camelCase",
+    deny_unknown_fields
+)]
+pub enum AnswerDraft {
+    /// One of the states.
+    Choice {
+        /// The state.
+        state: String,
+    },
+    /// A value.
+    Value {
+        /// As typed.
+        text: String,
+    },
+    /// Mean air speed over an opening.
+    MeasuredAirflow {
+        /// Air speed.
+        speed: String,
+        /// Free area.
+        opening: String,
+    },
+    /// Rated flow, cut down.
+    RatedAirflow {
+        /// Rated flow.
+        flow: String,
+        /// Share counted, in percent.
+        share: String,
+    },
+    /// Where each container is.
+    Containers {
+        /// A state for each.
+        states: Vec<ContainerAnswer>,
+    },
+    /// Distance to what burns.
+    Distance {
+        /// As typed.
+        nearest: String,
+        /// A shield that doesn't burn stands between.
+        shielded: bool,
+    },
+    /// Who watches.
+    Watcher {
+        /// The person.
+        person: String,
+    },
+    /// No meter at hand.
+    NoMeter,
+}
+
+macro_rules! every_type {
+    ($($name:ident),* $(,)?) => {
+        /// All transfer types as one TypeScript module.
+        pub fn typescript() -> String {
+            let config = ts_rs::Config::default();
+            let mut out = String::from(
+                "// Written from src-tauri/src/views.rs. Do not edit: change the Rust types and run\n// COLDBENCH_WRITE_TYPES=1 cargo test -p coldbench --test app types\n",
+            );
+            $(
+                out.push_str("\nexport ");
+                out.push_str(&<$name as TS>::decl(&config));
+                out.push('\n');
+            )*
+            out
+        }
+    };
+}
+
+every_type!(
+    LengthWord,
+    RoleWord,
+    ReelWord,
+    GripWord,
+    PartWord,
+    PartDrawn,
+    StandingWord,
+    PositionWord,
+    ClockWord,
+    ListWord,
+    AnswerForm,
+    CauseWord,
+    ContainerWord,
+    PaperWord,
+    Trouble,
+    Desk,
+    WorkshopView,
+    Problem,
+    PersonView,
+    StationLine,
+    RodLine,
+    Drawing,
+    OutlinePoint,
+    DrawnPart,
+    ClockView,
+    RodView,
+    StageLine,
+    WalkView,
+    StepLine,
+    HazardView,
+    StepView,
+    RecordView,
+    LotView,
+    StartView,
+    GateView,
+    StationView,
+    ContainerView,
+    ClearanceView,
+    ListLine,
+    ListView,
+    CheckView,
+    AnsweredView,
+    DraftView,
+    PrintView,
+    PrintedView,
+    Founding,
+    RodDraft,
+    DiameterDraft,
+    PartDraft,
+    Place,
+    ContainerAnswer,
+    AnswerDraft,
+);

@@ -1,0 +1,60 @@
+//! The window itself.
+
+use crate::commands::{self, Open};
+use crate::error::ShellError;
+use crate::workshop::Workshop;
+use std::sync::Mutex;
+use tauri::{WebviewUrl, WebviewWindowBuilder};
+
+/// Opens the window on a workshop and returns when it is closed.
+pub fn run(workshop: Workshop) -> Result<(), ShellError> {
+    tauri::Builder::default()
+        .manage(Open(Mutex::new(workshop)))
+        .invoke_handler(tauri::generate_handler![
+            commands::look,
+            commands::found,
+            commands::unlock,
+            commands::lock,
+            commands::add_person,
+            commands::person_leaves,
+            commands::add_station,
+            commands::list_container,
+            commands::open_container,
+            commands::close_container,
+            commands::remove_container,
+            commands::station,
+            commands::begin_list,
+            commands::answer,
+            commands::complete,
+            commands::withdraw,
+            commands::check_draft,
+            commands::begin_rod,
+            commands::rod,
+            commands::begin_stage,
+            commands::walk,
+            commands::understand,
+            commands::measure,
+            commands::accept,
+            commands::name_lot,
+            commands::start_clock,
+            commands::sign,
+            commands::witness,
+            commands::note,
+            commands::print_targets,
+            commands::save_record,
+            commands::print_record,
+            commands::quit,
+        ])
+        .setup(|app| {
+            WebviewWindowBuilder::new(app, "main", WebviewUrl::default())
+                .title("Coldbench")
+                .inner_size(1280.0, 900.0)
+                .min_inner_size(800.0, 560.0)
+                // The window shows our own pages and nothing else.
+                .on_navigation(|url| url.scheme() == "tauri")
+                .build()?;
+            Ok(())
+        })
+        .run(tauri::generate_context!())?;
+    Ok(())
+}

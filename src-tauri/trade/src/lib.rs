@@ -1,0 +1,26 @@
+//! The figures of the trade: pure functions over quantities with units.
+//!
+//! This crate knows no other crate of ours, does no I/O and never asks what time it is.
+//! Every number that a person will act on carries its unit in its type (`uom`), and each
+//! function names the source of its formula and the range in which it holds.
+
+mod airflow;
+mod blank;
+mod length;
+mod quantity;
+
+pub use airflow::{AirflowError, air_changes_per_hour, measured_flow, rated_flow};
+pub use blank::{Blank, BlankError, Measured};
+pub use length::{LengthError, LengthUnit, in_inches, in_millimetres, parse_length, show_length};
+pub use quantity::{Measure, QuantityError, parse_measure};
+
+/// The quantity types used across the crates, so that nobody needs to name `uom` twice.
+pub mod units {
+    pub use uom::si::area::square_meter;
+    pub use uom::si::f64::{Area, Length, ThermodynamicTemperature, Velocity, Volume, VolumeRate};
+    pub use uom::si::length::{inch, meter, millimeter};
+    pub use uom::si::thermodynamic_temperature::degree_celsius;
+    pub use uom::si::velocity::meter_per_second;
+    pub use uom::si::volume::cubic_meter;
+    pub use uom::si::volume_rate::cubic_meter_per_hour;
+}

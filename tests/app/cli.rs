@@ -1,0 +1,218 @@
+//! The command line, as a person runs it.
+
+use crate::bench::read_files;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use std::sync::OnceLock;
+use tempfile::TempDir;
+
+fn coldbench(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_coldbench")).args(arguments).output().unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+fn told(output: &Output) -> String {
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    assert!(output.stderr.is_empty(), "{}", text(&output.stderr));
+    text(&output.stdout)
+}
+
+/// The one sentence of a command that was not done.
+fn refused(output: &Output) -> String {
+    let said = text(&output.stderr);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(output.stdout.is_empty(), "{}", text(&output.stdout));
+    assert!(said.starts_with("coldbench: ") && said.trim_end().ends_with('.'), "{said}");
+    said
+}
+
+/// A demo workshop, made by the program itself; the tests that change one take a copy.
+fn demo() -> (TempDir, PathBuf) {
+    static FILES: OnceLock<Vec<(PathBuf, Vec<u8>)>> = OnceLock::new();
+    let files = FILES.get_or_init(|| {
+        let there = TempDir::new().unwrap();
+        let folder = there.path().join("new/demo");
+        let said = told(&coldbench(&["demo", folder.to_str().unwrap()]));
+        assert!(said.contains(folder.to_str().unwrap()), "{said}");
+        assert_eq!(fs::read_dir(there.path().join("new")).unwrap().count(), 1, "leftovers");
+        read_files(&folder)
+    });
+    let there = TempDir::new().unwrap();
+    for (path, bytes) in files {
+        let path = there.path().join(path);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, bytes).unwrap();
+    }
+    let folder = there.path().to_owned();
+    (there, folder)
+}
+
+fn verified_head(folder: &Path) -> String {
+    let said = told(&coldbench(&["verify", "--workshop", folder.to_str().unwrap()]));
+    let head = said.lines().find(|line| line.starts_with("Head of ")).unwrap();
+    let digest = head.rsplit(' ').next().unwrap().to_owned();
+    assert!(digest.len() == 64 && digest.chars().all(|c| c.is_ascii_hexdigit()), "{head}");
+    digest
+}
+
+#[test]
+fn rods_are_listed_with_their_id_first() {
+    let (_there, folder) = demo();
+    let said = told(&coldbench(&["rods", "--workshop", folder.to_str().unwrap()]));
+    let ids: Vec<&str> = said.lines().filter_map(|line| line.split_whitespace().next()).collect();
+    assert_eq!(ids, ["R-1", "R-2"], "{said}");
+    assert!(said.contains("Light spinning rod"), "{said}");
+    // The option may stand before the verb as well.
+    assert_eq!(told(&coldbench(&["--workshop", folder.to_str().unwrap(), "rods"])), said);
+}
+
+fn run(program: &str, arguments: &[&str]) -> String {
+    let output = Command::new(program).args(arguments).output();
+    let output = output.unwrap_or_else(|error| panic!("{program} is needed: {error}"));
+    let said = text(&output.stdout);
+    assert!(output.status.success(), "{program}: {said}{}", text(&output.stderr));
+    said
+}
+
+#[test]
+fn the_record_carries_what_was_signed_and_the_head() {
+    let (_there, folder) = demo();
+    let file = folder.join("r1.pdf");
+    let (shop, pdf) = (folder.to_str().unwrap(), file.to_str().unwrap());
+    told(&coldbench(&["record", "R-1", "--workshop", shop, "-o", pdf]));
+    run("qpdf", &["--check", pdf]);
+    let pages = run("pdftotext", &["-layout", pdf, "-"]);
+    // Lines are broken to the column: compare without the white between the words.
+    let bare = |text: &str| -> String { text.split_whitespace().collect() };
+    let shown = bare(&pages);
+    let signed = fs::read_to_string(folder.join("checklists/stages/spine.toml")).unwrap();
+    let steps: Vec<&str> = signed
+        .lines()
+        .filter_map(|line| line.strip_prefix("what = \"").or(line.strip_prefix("caution = \"")))
+        .map(|line| line.trim_end_matches('"'))
+        .collect();
+    assert!(steps.len() > 7);
+    for words in steps.into_iter().chain([
+        "Alder Loop Rod Shop",
+        "Two-piece fly rod for the upper beck",
+        "Wilhelmina Oakhanger",
+        "Marta Quillfeather, lead",
+        "read and understood the caution",
+        "did this step",
+        "112°",
+        "2590 mm",
+        "IPA-0412",
+    ]) {
+        assert!(shown.contains(&bare(words)), "the record does not show: {words}");
+    }
+    assert!(shown.contains(&verified_head(&folder)), "the head is not on the paper:\n{pages}");
+    // Every signature carries its offset from UTC, seconds and all.
+    let is_stamp = |line: &&str| {
+        line.contains("did this step") && {
+            let stamp: Vec<char> = line.trim_end().chars().rev().take(6).collect();
+            matches!(stamp.as_slice(), [m, n, ':', h, i, '+' | '-'] if
+                [m, n, h, i].iter().all(|c| c.is_ascii_digit()))
+        }
+    };
+    assert!(pages.lines().filter(is_stamp).count() >= 7, "no UTC offset:\n{pages}");
+    let letter = folder.join("letter.pdf");
+    let letter = letter.to_str().unwrap();
+    told(&coldbench(&["record", "R-2", "--paper", "letter", "--workshop", shop, "-o", letter]));
+    assert!(run("pdfinfo", &[letter]).contains("letter"));
+}
+
+#[test]
+fn what_can_not_be_done_is_said_in_a_sentence() {
+    let (_there, folder) = demo();
+    let shop = folder.to_str().unwrap();
+    let pdf = folder.join("no.pdf");
+    let unknown = coldbench(&["record", "R-9", "--workshop", shop, "-o", pdf.to_str().unwrap()]);
+    assert!(refused(&unknown).contains("There is no rod “R-9” here."));
+    assert!(!pdf.exists());
+    let nowhere = folder.join("none/no.pdf");
+    let nowhere =
+        coldbench(&["record", "R-1", "--workshop", shop, "-o", nowhere.to_str().unwrap()]);
+    assert!(refused(&nowhere).contains("none/no.pdf"));
+    for verb in ["rods", "verify"] {
+        assert!(refused(&coldbench(&[verb])).contains("--workshop DIR"), "{verb}");
+        let empty = TempDir::new().unwrap();
+        let said = refused(&coldbench(&[verb, "--workshop", empty.path().to_str().unwrap()]));
+        assert!(said.contains("There is no workshop in"), "{said}");
+        assert_eq!(fs::read_dir(empty.path()).unwrap().count(), 0, "looking left something");
+    }
+    assert_eq!(coldbench(&["polish"]).status.code(), Some(2));
+    assert_eq!(coldbench(&["record", "R-1", "--workshop", shop]).status.code(), Some(2));
+}
+
+#[test]
+fn the_demo_goes_nowhere_but_into_an_empty_folder() {
+    let (_there, folder) = demo();
+    let full = TempDir::new().unwrap();
+    fs::write(full.path().join("letter.txt"), "Dear").unwrap();
+    for (there, words) in [(full.path(), "empty folder"), (&folder, "already")] {
+        let before = read_files(there);
+        let said = refused(&coldbench(&["demo", there.to_str().unwrap()]));
+        assert!(said.contains(words), "{said}");
+        assert!(read_files(there) == before, "{} was changed", there.display());
+    }
+    // The folder one stands in is an empty folder too.
+    let here = TempDir::new().unwrap();
+    let inside = here.path().join("inside");
+    fs::create_dir(&inside).unwrap();
+    let mut command = Command::new(env!("CARGO_BIN_EXE_coldbench"));
+    told(&command.args(["demo", "."]).current_dir(&inside).output().unwrap());
+    verified_head(&inside);
+}
+
+#[test]
+fn verify_names_the_event_that_was_tampered_with() {
+    let (_there, folder) = demo();
+    verified_head(&folder);
+    let ledger = rusqlite::Connection::open(folder.join("ledger.db")).unwrap();
+    let change = "UPDATE event SET body = replace(body, '112°', '212°') WHERE body LIKE '%112°%'";
+    assert!(ledger.execute(change, []).is_err(), "the ledger lets itself be changed");
+    ledger.execute_batch("DROP TRIGGER event_stays").unwrap();
+    let number: i64 = ledger
+        .query_row("SELECT seq FROM event WHERE body LIKE '%112°%'", [], |row| row.get(0))
+        .unwrap();
+    assert_eq!(ledger.execute(change, []).unwrap(), 1);
+    drop(ledger);
+    let said = refused(&coldbench(&["verify", "--workshop", folder.to_str().unwrap()]));
+    assert!(said.contains(&format!("Event {number} of ")), "{said}");
+    assert!(said.contains("was changed"), "{said}");
+}
+
+/// The newest events cut off: the rest still holds, so only the printed head shows it.
+#[test]
+fn a_cut_ledger_shows_another_head() {
+    let (_there, folder) = demo();
+    let head = verified_head(&folder);
+    let ledger = rusqlite::Connection::open(folder.join("ledger.db")).unwrap();
+    ledger
+        .execute_batch(
+            "DROP TRIGGER event_is_kept;
+             DELETE FROM event WHERE seq = (SELECT max(seq) FROM event)",
+        )
+        .unwrap();
+    drop(ledger);
+    assert_ne!(verified_head(&folder), head);
+}
+
+#[test]
+fn lint_says_where() {
+    let shipped = crate::shipped::folder();
+    let said = told(&coldbench(&["lint", shipped.to_str().unwrap()]));
+    assert_eq!(said, "6 checklists can be used; 0 errors, 0 warnings.\n");
+    let broken = crate::broken::folder().join("hazards.toml");
+    let output = coldbench(&["lint", broken.to_str().unwrap()]);
+    assert_eq!(output.status.code(), Some(1));
+    let said = text(&output.stdout);
+    assert!(said.contains("hazards.toml:14:"), "{said}");
+    assert!(said.contains("Did you mean “heat”?"), "{said}");
+    let nothing = coldbench(&["lint", "/no/such/place.toml"]);
+    assert!(refused(&nothing).contains("/no/such/place.toml is not there."));
+}

@@ -1,0 +1,188 @@
+//! The real program in its real window, driven by WebDriver.
+
+use fantoccini::elements::Element;
+use fantoccini::wd::Capabilities;
+use fantoccini::{Client, ClientBuilder, Locator};
+use std::net::TcpListener;
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+
+/// How long something on the screen may take; not a measure of speed, a word for "never".
+const PATIENCE: Duration = Duration::from_secs(25);
+
+/// A WebDriver server of our own, with a folder for the clock file.
+pub struct Bench {
+    server: Child,
+    port: u16,
+    folder: tempfile::TempDir,
+}
+
+impl Bench {
+    pub fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join("clock"), "0").unwrap();
+        let port = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port();
+        let server = Command::new("WebKitWebDriver")
+            .args([format!("--port={port}"), "--host=127.0.0.1".to_owned()])
+            .env("TAURI_WEBVIEW_AUTOMATION", "true")
+            .env("COLDBENCH_TEST_CLOCK", folder.path().join("clock"))
+            .env("XDG_DATA_HOME", folder.path().join("data"))
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("WebKitWebDriver is needed: tests/run installs it");
+        Self { server, port, folder }
+    }
+
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
+    }
+
+    /// Moves the program's clock to so many minutes from the real one.
+    pub fn shift_clock(&self, minutes: i64) {
+        // Renamed over, never half written: an empty file would be a clock set back.
+        let new = self.folder.path().join("clock.new");
+        std::fs::write(&new, minutes.to_string()).unwrap();
+        std::fs::rename(new, self.folder.path().join("clock")).unwrap();
+    }
+
+    /// Starts the program on a workshop and waits until its first view is there.
+    pub async fn open(&self, workshop: &Path) -> Window {
+        let options = serde_json::json!({
+            "binary": env!("CARGO_BIN_EXE_coldbench"),
+            "args": ["--workshop", workshop.to_str().unwrap()],
+        });
+        let mut capabilities = Capabilities::new();
+        capabilities.insert("webkitgtk:browserOptions".to_owned(), options);
+        let url = format!("http://127.0.0.1:{}", self.port);
+        let mut tries = 0;
+        let client = loop {
+            let mut builder =
+                ClientBuilder::new(hyper_util::client::legacy::connect::HttpConnector::new());
+            match builder.capabilities(capabilities.clone()).connect(&url).await {
+                Ok(client) => break client,
+                // The server needs a moment to listen.
+                Err(error) if tries >= 100 => panic!("no session: {error}"),
+                Err(_) => tries += 1,
+            }
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        };
+        let window = Window { client, workshop: workshop.to_owned() };
+        window.find("body[data-ready=true]").await;
+        window
+    }
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = self.server.kill();
+        let _ = self.server.wait();
+    }
+}
+
+/// The window of one running program.
+pub struct Window {
+    pub client: Client,
+    workshop: PathBuf,
+}
+
+impl Window {
+    /// Kills the program with SIGKILL: no exit event, no farewell.
+    pub async fn kill(self) {
+        let line = format!("--workshop {}", self.workshop.display());
+        let killed = Command::new("pkill").args(["-KILL", "-f", "--", &line]).status().unwrap();
+        assert!(killed.success(), "there was no program to kill");
+        // The session is dead with its program; the server only has to notice.
+        let _ = self.client.close().await;
+        while Command::new("pgrep").args(["-f", "--", &line]).status().unwrap().success() {
+            tokio::time::sleep(Duration::from_millis(20)).await;
+        }
+    }
+
+    pub async fn find(&self, css: &str) -> Element {
+        match self.client.wait().at_most(PATIENCE).for_element(Locator::Css(css)).await {
+            Ok(element) => element,
+            Err(error) => panic!("“{css}” does not appear ({error}) in:\n{}", self.text().await),
+        }
+    }
+
+    pub async fn has(&self, css: &str) -> bool {
+        self.client.find(Locator::Css(css)).await.is_ok()
+    }
+
+    /// All text on the screen.
+    pub async fn text(&self) -> String {
+        let script = "return document.body.innerText";
+        let text = self.client.execute(script, vec![]).await.unwrap();
+        text.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// Waits until the screen says something.
+    pub async fn says(&self, words: &str) {
+        let deadline = tokio::time::Instant::now() + PATIENCE;
+        loop {
+            let text = self.text().await;
+            if text.to_lowercase().contains(&words.to_lowercase()) {
+                return;
+            }
+            assert!(
+                tokio::time::Instant::now() < deadline,
+                "the screen never says “{words}”:\n{text}"
+            );
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
+    /// Presses a button. A re-drawn view may take it away under the finger: then press again.
+    pub async fn press(&self, css: &str) {
+        let mut last = None;
+        for _ in 0..20 {
+            match self.find(&format!("{css}:not([disabled])")).await.click().await {
+                Ok(()) => return,
+                Err(error) => last = Some(error),
+            }
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+        self.picture("failed").await;
+        panic!("“{css}” can't be pressed ({last:?}) in:\n{}", self.text().await);
+    }
+
+    /// Writes into a field, over what was there.
+    pub async fn write(&self, css: &str, text: &str) {
+        let field = self.find(css).await;
+        field.clear().await.unwrap();
+        field.send_keys(text).await.unwrap();
+    }
+
+    pub async fn choose(&self, css: &str, value: &str) {
+        self.find(css).await.select_by_value(value).await.unwrap();
+    }
+
+    pub async fn go(&self, route: &str) {
+        let script = format!("location.hash = '{route}'");
+        self.client.execute(&script, vec![]).await.unwrap();
+    }
+
+    /// Calls a command of the shell as a hostile page would, and gives what it answers.
+    pub async fn invoke(&self, command: &str, arguments: serde_json::Value) -> serde_json::Value {
+        let script = "const done = arguments[arguments.length - 1];
+            window.__TAURI_INTERNALS__.invoke(arguments[0], arguments[1])
+                .then((ok) => done({ ok }), (error) => done({ error }))";
+        self.client.execute_async(script, vec![command.into(), arguments]).await.unwrap()
+    }
+
+    /// A picture of the window as it is.
+    pub async fn picture(&self, name: &str) {
+        let folder = std::env::var_os("COLDBENCH_PICTURES").map_or_else(
+            || Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/pictures"),
+            PathBuf::from,
+        );
+        std::fs::create_dir_all(&folder).unwrap();
+        let fonts = "const done = arguments[0]; document.fonts.ready.then(() => done(true))";
+        self.client.execute_async(fonts, vec![]).await.unwrap();
+        let png = self.client.screenshot().await.unwrap();
+        assert!(png.len() > 5_000, "the picture of {name} is empty");
+        std::fs::write(folder.join(format!("{name}.png")), png).unwrap();
+    }
+}

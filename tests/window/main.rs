@@ -1,0 +1,7 @@
+//! The real window by WebDriver, on a real display.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod bench_work;
+mod driver;
+mod other_windows;
+mod whole_job;

@@ -1,0 +1,125 @@
+// The desk: what every screen shows of the workshop, its clock, and who is unlocked.
+
+import type { Desk, PersonView, Trouble } from '../lib/generated/types';
+import { look, toTrouble } from '../lib/ipc';
+import { Loaded } from '../shared/loaded.svelte';
+
+const BEAT_MS = 4000;
+
+class DeskState {
+  readonly #desk = new Loaded<Desk>(look);
+  /** The workshop's wall clock, in milliseconds, counted on between two looks. */
+  now = $state(Date.now());
+  /** Counts the fetches: an open view fetches itself anew with each. */
+  beat = $state(0);
+  /** The dialog for unlocking is open. */
+  asking = $state(false);
+  #wall = Date.now();
+  #seen = 0;
+
+  get view(): Desk | null {
+    return this.#desk.value;
+  }
+
+  get trouble(): Trouble | null {
+    return this.#desk.trouble;
+  }
+
+  /** The person whose key is unlocked. */
+  get active(): PersonView | null {
+    const id = this.view?.active;
+    return this.view?.crew.find((person) => person.id === id) ?? null;
+  }
+
+  get present(): PersonView[] {
+    return this.view?.crew.filter((person) => person.present) ?? [];
+  }
+
+  get leads(): PersonView[] {
+    return this.present.filter((person) => person.role === 'lead');
+  }
+
+  get inches(): boolean {
+    return this.view?.workshop?.lengths === 'inch';
+  }
+
+  async refresh(): Promise<void> {
+    await this.#desk.load();
+    if (!this.#desk.value || this.#desk.trouble) return;
+    this.#wall = Date.parse(this.#desk.value.now);
+    this.#seen = performance.now();
+    this.tick();
+  }
+
+  tick(): void {
+    this.now = this.#wall + (performance.now() - this.#seen);
+  }
+
+  /** Looks now and every few seconds from now on. */
+  start(): () => void {
+    void this.refresh();
+    const second = setInterval(() => this.tick(), 1000);
+    const beat = setInterval(() => {
+      void this.refresh();
+      this.beat += 1;
+    }, BEAT_MS);
+    return () => {
+      clearInterval(second);
+      clearInterval(beat);
+    };
+  }
+}
+
+export const desk = new DeskState();
+
+const LOCKED: Trouble = {
+  code: 'locked',
+  message: 'Unlock first: pick your name and type your PIN. What you typed here is kept.',
+  field: null,
+};
+
+/** One place on a screen from which commands go out: busy or not, and what was refused there. */
+export class Action {
+  busy = $state(false);
+  #trouble = $state.raw<Trouble | null>(null);
+  readonly #after: () => Promise<unknown>;
+
+  /** `after` fetches the open view anew. */
+  constructor(after: () => Promise<unknown> = async () => {}) {
+    this.#after = after;
+  }
+
+  get trouble(): Trouble | null {
+    return this.#trouble?.code === LOCKED.code && desk.active ? null : this.#trouble;
+  }
+
+  /** Sends a command as the unlocked person; nobody unlocked: asks who it is. */
+  async run(work: () => Promise<unknown>): Promise<boolean> {
+    if (desk.view && !desk.view.active) {
+      this.#trouble = LOCKED;
+      desk.asking = true;
+      return false;
+    }
+    return this.runUnsigned(work);
+  }
+
+  /** Sends a command that brings its own person and PIN, or needs none. */
+  async runUnsigned(work: () => Promise<unknown>): Promise<boolean> {
+    if (this.busy) return false;
+    this.busy = true;
+    try {
+      await work();
+      this.#trouble = null;
+      return true;
+    } catch (thrown) {
+      this.#trouble = toTrouble(thrown);
+      // The key was locked meanwhile, after a time without use.
+      if (this.#trouble.code === LOCKED.code) desk.asking = true;
+      return false;
+    } finally {
+      // After a refusal too: it may have been refused because the view is out of date.
+      await Promise.all([desk.refresh(), this.#after()]);
+      this.busy = false;
+    }
+  }
+}

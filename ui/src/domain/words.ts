@@ -1,0 +1,99 @@
+// The words for the short names that cross from the shell.
+
+import type {
+  CauseWord,
+  ClockView,
+  ClockWord,
+  ContainerWord,
+  GripWord,
+  PartDrawn,
+  PartWord,
+  ReelWord,
+  RoleWord,
+  StandingWord,
+} from '../lib/generated/types';
+import { span, timeOfDay } from '../shared/time';
+
+export const PART: Record<PartWord, string> = {
+  'rear-grip': 'Rear grip',
+  sleeve: 'Sleeve',
+  'reel-seat': 'Reel seat',
+  'fore-grip': 'Fore grip',
+};
+
+export const DRAWN: Record<PartDrawn, string> = {
+  done: 'done',
+  curing: 'curing',
+  'in-hand': 'in hand',
+  'to-come': 'to come',
+};
+
+export const STANDING: Record<StandingWord, string> = {
+  'not-applicable': 'Not for this rod',
+  waits: 'Waits',
+  ready: 'Can begin',
+  'in-hand': 'In hand',
+  curing: 'Curing',
+  done: 'Done',
+};
+
+export const REEL: Record<ReelWord, string> = {
+  spinning: 'Spinning',
+  casting: 'Casting',
+  conventional: 'Conventional',
+  fly: 'Fly',
+};
+
+export const GRIP: Record<GripWord, string> = {
+  cork: 'Cork',
+  eva: 'EVA foam',
+  composite: 'Composite core under a sleeve',
+};
+
+export const ROLE: Record<RoleWord, string> = { lead: 'Lead', helper: 'Helper' };
+
+export const CAUSE: Record<CauseWord, string> = {
+  'airflow-stopped': 'Ventilation stopped',
+  'reading-lost': 'Reading lost',
+  'watcher-left': 'Watcher leaves',
+  'stopped-by-hand': 'Stop heat',
+};
+
+export const CONTAINER: Record<ContainerWord, string> = {
+  'closed-away': 'closed and away',
+  'closed-here': 'closed, still here',
+  open: 'open',
+};
+
+export const CLOCK: Record<ClockWord, string> = {
+  'working-time': 'working time',
+  cure: 'cure',
+  'glove-change': 'gloves',
+  watch: 'watch',
+};
+
+const RUN_OUT: Record<ClockWord, string> = {
+  'working-time': 'working time over since',
+  cure: 'cure time ran out',
+  'glove-change': 'change gloves, due since',
+  watch: 'watch ran out',
+};
+
+/** A working time or a glove change warns; a cure or a watch is waited for. */
+export const warns = (kind: ClockWord) => kind === 'working-time' || kind === 'glove-change';
+
+/** Whether a clock has run out by now. The shell's word counts; between two looks, ours does. */
+export const ranOut = (clock: ClockView, nowMs: number) =>
+  clock.over || Date.parse(clock.runsOut) <= nowMs;
+
+/** What a clock shows: `12 min 05 s left`, or what it means that it ran out, and when. */
+export function clockWords(clock: ClockView, nowMs: number): string {
+  if (ranOut(clock, nowMs)) return `${RUN_OUT[clock.kind]} ${timeOfDay(clock.runsOut, nowMs)}`;
+  return `${span(Date.parse(clock.runsOut) - nowMs)} left`;
+}
+
+/** A length for a drawing: `1982 mm` or `78.03 in`. */
+export function lengthWords(mm: number, inches: boolean): string {
+  if (inches) return `${Number((mm / 25.4).toFixed(2))} in`;
+  return `${Number(mm.toFixed(mm < 100 ? 1 : 0))} mm`;
+}

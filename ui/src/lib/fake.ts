@@ -1,0 +1,576 @@
+// A carrier that answers from memory: for tests and for trying the screens in a plain browser.
+// It is no second set of rules: it plays just enough of the shell to move the screens.
+// Not part of the window.
+
+import { drawingOf, benchList, heatList, iso, world, type FakeRod, type World } from './fakeWorld';
+import { STAGES, type FakeStage } from './fakeSteps';
+import type {
+  AnswerDraft,
+  ClockView,
+  Desk,
+  DraftView,
+  Founding,
+  PartDrawn,
+  PartWord,
+  Place,
+  RodDraft,
+  RodView,
+  StageLine,
+  StationView,
+  StepView,
+  Trouble,
+  WalkView,
+} from './generated/types';
+import type { Backend } from './ipc';
+
+interface Run {
+  station: string;
+  at: number;
+  witness: boolean;
+  steps: StepView[];
+  signed: (string | null)[];
+}
+
+const refuse = (message: string, code = 'refused', field: string | null = null): Trouble => ({
+  code,
+  message,
+  field,
+});
+
+/** Scenes: `empty`, `fresh`, `normal` (default), `locked`, `full`. */
+export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: string[] } {
+  const w = world(scene);
+  const runs = new Map<string, Run>();
+  const calls: string[] = [];
+  let ids = 100;
+
+  const found = <T>(thing: T | undefined, what: string): T => {
+    if (thing === undefined) throw refuse(`There is no ${what} here.`);
+    return thing;
+  };
+  const stageOf = (id: string): FakeStage =>
+    found(
+      STAGES.find((s) => s.id === id),
+      'stage',
+    );
+  const rodOf = (id: string): FakeRod =>
+    found(
+      w.rods.find((r) => r.id === id),
+      'rod',
+    );
+  const stationOf = (id: string): StationView =>
+    found(
+      w.stations.find((s) => s.id === id),
+      'station',
+    );
+  const who = () => w.crew.find((p) => p.id === w.active)?.name ?? 'Ada Reeve';
+  const begin = (rod: string, stage: string, station: string): Run => {
+    const steps = structuredClone(stageOf(stage).steps);
+    const run: Run = { station, at: 0, witness: false, steps, signed: steps.map(() => null) };
+    runs.set(`${rod} ${stage}`, run);
+    return run;
+  };
+  const play = (rod: string, stage: string, signed: number) => {
+    const run = begin(rod, stage, w.stations[0]?.id ?? '');
+    for (let i = 0; i < Math.min(signed, run.steps.length); i += 1) {
+      run.signed[i] = `Ada Reeve, yesterday ${10 + i}:12`;
+    }
+    run.at = Math.min(signed, run.steps.length);
+  };
+  const clock = (
+    rod: string,
+    stage: string,
+    name: string,
+    kind: ClockView['kind'],
+    gone: number,
+    minutes: number,
+  ): ClockView => ({
+    name,
+    kind,
+    started: iso(-gone),
+    runsOut: iso(minutes - gone),
+    minutes,
+    over: gone >= minutes,
+    rod,
+    rodTitle: rodOf(rod).draft.title,
+    stage,
+  });
+
+  // Where the invented rods stand.
+  w.rods.forEach((rod, i) => {
+    if (i % 3 !== 2) play(rod.id, 'spine', 9);
+    if (i % 3 === 1) play(rod.id, 'rear-grip', 9);
+    if (i % 3 === 1) play(rod.id, 'sleeve-by-heat', i % 2 ? 0 : 1);
+    if (i % 3 === 0) {
+      play(rod.id, 'rear-grip', i % 2 ? 1 : 3);
+      const run = runs.get(`${rod.id} rear-grip`)!;
+      const cure = clock(rod.id, 'rear-grip', 'Bond of the rear grip', 'cure', 600 + i * 9, 1440);
+      run.steps[2]!.starts!.running = i % 2 ? null : cure;
+      run.steps[3]!.waitsFor = i % 2 ? null : cure;
+      if (i % 2)
+        run.steps[1]!.starts!.running = clock(
+          rod.id,
+          'rear-grip',
+          'Resin for the grip',
+          'working-time',
+          20 + i,
+          45,
+        );
+    }
+  });
+
+  const finished = (rod: string, stage: string) => {
+    const run = runs.get(`${rod} ${stage}`);
+    return Boolean(run && run.at >= run.steps.length);
+  };
+  const clocksOf = (rod: string, stage: string): ClockView[] => {
+    const run = runs.get(`${rod} ${stage}`);
+    const all = run?.steps.flatMap((s) => (s.starts?.running ? [s.starts.running] : [])) ?? [];
+    return all.map((c) => ({ ...c, over: Date.parse(c.runsOut) <= Date.now() }));
+  };
+  const standing = (rod: string, stage: FakeStage): StageLine['standing'] => {
+    const run = runs.get(`${rod} ${stage.id}`);
+    if (finished(rod, stage.id)) return 'done';
+    if (run)
+      return clocksOf(rod, stage.id).some((c) => c.kind === 'cure' && !c.over)
+        ? 'curing'
+        : 'in-hand';
+    return stage.needs.every((need) => finished(rod, need)) ? 'ready' : 'waits';
+  };
+  const drawing = (rod: FakeRod) => {
+    const total = rod.drawing.lengthMm;
+    const one = (kind: PartWord, label: string, from: number, to: number, d: number) => {
+      const stage = STAGES.find((s) => s.part === kind);
+      const at = stage ? standing(rod.id, stage) : 'waits';
+      const drawn: PartDrawn =
+        at === 'done' || at === 'curing' || at === 'in-hand' ? at : 'to-come';
+      const running = stage ? (clocksOf(rod.id, stage.id).at(-1) ?? null) : null;
+      return {
+        kind,
+        label,
+        fromMm: from,
+        toMm: to,
+        diameterMm: d,
+        drawn,
+        stage: stage?.id ?? null,
+        clock: drawn === 'done' ? null : running,
+      };
+    };
+    const long =
+      scene === 'full' ? ', with a description that goes on and on for quite a while' : '';
+    return {
+      ...rod.drawing,
+      parts: [
+        one('rear-grip', `composite core${long}`, 10, total * 0.16, 27),
+        one('sleeve', `shrink sleeve, black${long}`, 14, total * 0.157, 30),
+        one('reel-seat', `pipe seat, size 17${long}`, total * 0.165, total * 0.225, 24),
+        one('fore-grip', `EVA, 60 mm${long}`, total * 0.23, total * 0.265, 22),
+      ],
+    };
+  };
+  const stages = (rod: FakeRod): StageLine[] =>
+    STAGES.map((stage) => {
+      const run = runs.get(`${rod.id} ${stage.id}`);
+      const at = standing(rod.id, stage);
+      const first = stage.needs.find((need) => !finished(rod.id, need));
+      const words =
+        at === 'waits' && first
+          ? `Comes after: ${stageOf(first).title}.`
+          : at === 'ready'
+            ? 'Nothing stands in its way.'
+            : '';
+      return {
+        id: stage.id,
+        title: stage.title,
+        aim: stage.aim,
+        standing: at,
+        words,
+        done: run?.at ?? 0,
+        of: stage.steps.length,
+        heat: stage.id === 'sleeve-by-heat',
+      };
+    });
+  const look = (): Desk => ({
+    workshop: w.founded
+      ? {
+          name: w.name,
+          demo: w.demo,
+          lengths: 'inch',
+          demoPins: w.demo ? 'Ada Reeve 2468, Jon Tarn 1357' : null,
+        }
+      : null,
+    folder: '/home/builder/Coldbench',
+    readOnly: w.readOnly,
+    problems: w.problems,
+    crew: w.crew,
+    active: w.active,
+    stations: w.stations.map(({ id, name, openUntil, clearance }) => ({
+      id,
+      name,
+      openUntil,
+      heatUntil: clearance?.live ? clearance.until : null,
+    })),
+    rods: w.rods
+      .map((rod) => {
+        const now = stages(rod).find((s) => s.standing === 'in-hand' || s.standing === 'ready');
+        const wait = stages(rod).find((s) => s.standing === 'curing');
+        return {
+          id: rod.id,
+          title: rod.draft.title,
+          customer: rod.customer,
+          drawing: drawing(rod),
+          next: now
+            ? `${now.title}, step ${now.done + 1} of ${now.of}.`
+            : wait
+              ? `${wait.title}: it cures.`
+              : 'Nothing left.',
+          canDoNow: Boolean(now),
+          allDone: false,
+        };
+      })
+      .sort((a, b) => Number(b.canDoNow) - Number(a.canDoNow)),
+    clocks: w.rods
+      .flatMap((rod) => STAGES.flatMap((stage) => clocksOf(rod.id, stage.id)))
+      .sort((a, b) => a.runsOut.localeCompare(b.runsOut)),
+    now: iso(),
+    clockBehind: w.clockBehind,
+  });
+
+  const blocked = (step: StepView): Trouble | null => {
+    if (step.caution && !step.understood)
+      return refuse(
+        'Read the caution first: it stands before the step for the one who does it.',
+        'caution-not-read',
+      );
+    if (step.gate && !step.gate.open)
+      return refuse(`No heat at Bench: ${step.gate.missing.join(' ')}`, 'no-clearance');
+    if (step.record && !step.record.value) return refuse(`Measure first: ${step.record.name}.`);
+    if (step.record && !step.record.within && !step.record.accepted)
+      return refuse(
+        `${step.record.name} is ${step.record.value}; it must be ${step.record.limits}. Measure again, or have a lead accept it with a reason.`,
+        'outside-limits',
+      );
+    if (step.lot && !step.lot.named) return refuse(`Name the lot first: ${step.lot.material}.`);
+    if (step.starts && !step.starts.running)
+      return refuse(`Start the clock first: ${step.starts.name}.`);
+    if (step.waitsFor && Date.parse(step.waitsFor.runsOut) > Date.now())
+      return refuse(`Wait: “${step.waitsFor.name}” runs.`, 'clock-running');
+    return null;
+  };
+  const walk = (rodId: string, stageId: string): WalkView => {
+    const rod = rodOf(rodId);
+    const stage = stageOf(stageId);
+    const run = runs.get(`${rodId} ${stageId}`);
+    if (!run) throw refuse('This stage has not begun.');
+    const raw = run.steps[run.at] ?? null;
+    let step = raw && structuredClone(raw);
+    if (step) {
+      if (step.gate) {
+        const clearance = stationOf(run.station).clearance;
+        const live = Boolean(clearance?.live);
+        step.gate = {
+          ...step.gate,
+          open: live,
+          clearance: clearance?.id ?? null,
+          until: clearance?.until ?? null,
+          missing: live ? [] : stationOf(run.station).heatMissing,
+        };
+      }
+      step = { ...step, blocked: blocked(step), doneBy: run.witness ? 'Jon Tarn, 10:41' : null };
+    }
+    return {
+      rod: rodId,
+      rodTitle: rod.draft.title,
+      stage: stageId,
+      title: stage.title,
+      aim: stage.aim,
+      station: run.station,
+      stationName: stationOf(run.station).name,
+      drawing: drawing(rod),
+      position: !step ? 'finished' : run.witness ? 'witness' : 'step',
+      step,
+      overview: run.steps.map((s, i) => ({
+        id: s.id,
+        what: s.what,
+        signed: run.signed[i] ?? null,
+        heat: s.gate !== null,
+      })),
+      clocks: clocksOf(rodId, stageId),
+    };
+  };
+  const at = (place: Place): { run: Run; step: StepView } => {
+    const run = runs.get(`${place.rod} ${place.stage}`);
+    return {
+      run: found(run, 'stage'),
+      step: found(
+        run?.steps.find((s) => s.id === place.step),
+        'step',
+      ),
+    };
+  };
+
+  const checkDraft = (draft: RodDraft): DraftView => {
+    const troubles: Trouble[] = [];
+    if (!draft.title.trim())
+      troubles.push(refuse('The title is missing. Write it in.', 'bad-input', 'title'));
+    if (!draft.customer.trim())
+      troubles.push(refuse('The customer is missing. Write it in.', 'bad-input', 'customer'));
+    const length = parseFloat(draft.length);
+    if (!(length > 0))
+      troubles.push(
+        refuse('The length can’t be read. Write it like 84 in.', 'bad-input', 'length'),
+      );
+    draft.diameters.forEach((row, i) => {
+      if (!(parseFloat(row.diameter) > 0))
+        troubles.push(
+          refuse(
+            'The diameter can’t be read. Write it like 0.61 in or 15.5 mm.',
+            'bad-input',
+            `diameters.${i}.diameter`,
+          ),
+        );
+      if (!(parseFloat(row.fromButt) >= 0))
+        troubles.push(
+          refuse(
+            'The place can’t be read. Write it like 12 in.',
+            'bad-input',
+            `diameters.${i}.fromButt`,
+          ),
+        );
+    });
+    const good = draft.diameters.every(
+      (row) => parseFloat(row.diameter) > 0 && parseFloat(row.fromButt) >= 0,
+    );
+    if (!good || !(length > 0)) return { troubles, drawing: null };
+    const mm = (text: string) => parseFloat(text) * 25.4;
+    return {
+      troubles,
+      drawing: {
+        ...drawingOf(
+          mm(draft.length),
+          draft.joins.map(mm).filter((x) => x > 0),
+          15,
+          2,
+        ),
+        outline: draft.diameters.map((row) => ({
+          fromButtMm: mm(row.fromButt),
+          diameterMm: mm(row.diameter),
+        })),
+        parts: draft.parts
+          .filter((p) => mm(p.to) > mm(p.from) && mm(p.diameter) > 0)
+          .map((p) => ({
+            kind: p.kind,
+            label: p.description,
+            fromMm: mm(p.from),
+            toMm: mm(p.to),
+            diameterMm: mm(p.diameter),
+            drawn: 'to-come',
+            stage: null,
+            clock: null,
+          })),
+      },
+    };
+  };
+  const shown = (draft: AnswerDraft): string =>
+    Object.entries(draft)
+      .flatMap(([key, value]) =>
+        key === 'form'
+          ? []
+          : [typeof value === 'object' ? `${value.length} containers` : String(value)],
+      )
+      .join(', ') || 'No meter at hand';
+  const missing = (station: StationView) => {
+    const list = station.inHand;
+    if (list)
+      list.missing = list.checks
+        .filter((c) => !c.answered?.passes)
+        .map((c) => (c.answered ? `This does not pass: ${c.ask}` : `No answer yet: ${c.ask}`));
+  };
+
+  const commands: Record<string, (a: any) => unknown> = {
+    look,
+    found: ({ founding: f }: { founding: Founding }) => {
+      if (!/^\d{4,}$/.test(f.pin))
+        throw refuse('A PIN has four digits or more.', 'bad-input', 'pin');
+      const fresh = world('fresh');
+      Object.assign(w, fresh, {
+        founded: true,
+        name: f.name,
+        crew: [{ id: 'p1', name: f.lead, role: 'lead', present: true }],
+      });
+      w.stations = [{ ...fresh.stations[0]!, name: f.station, room: f.room || null }];
+    },
+    unlock: ({ person, pin }) => {
+      if (!/^\d{4,}$/.test(pin))
+        throw refuse('This PIN does not fit the name. Try again.', 'wrong-pin', 'pin');
+      w.active = person;
+    },
+    lock: () => void (w.active = null),
+    quit: () => null,
+    add_person: ({ name, role }) =>
+      void w.crew.push({ id: `p${++ids}`, name, role, present: true }),
+    person_leaves: ({ person }) => void (w.crew.find((p) => p.id === person)!.present = false),
+    add_station: ({ name, room }) =>
+      void w.stations.push({
+        ...world('fresh').stations[0]!,
+        id: `s${++ids}`,
+        name,
+        room: room || null,
+      }),
+    station: ({ station }) => structuredClone(stationOf(station)),
+    list_container: ({ station, name, autoignition }) =>
+      void stationOf(station).containers.push({
+        id: `c${++ids}`,
+        name,
+        autoignition: autoignition || null,
+        open: false,
+      }),
+    open_container: ({ container }) =>
+      w.stations.forEach((s) => s.containers.forEach((c) => c.id === container && (c.open = true))),
+    close_container: ({ container }) =>
+      w.stations.forEach((s) =>
+        s.containers.forEach((c) => c.id === container && (c.open = false)),
+      ),
+    remove_container: ({ container }) =>
+      w.stations.forEach((s) => (s.containers = s.containers.filter((c) => c.id !== container))),
+    begin_list: ({ station, list }) => {
+      stationOf(station).inHand = list === 'open-bench' ? benchList() : heatList();
+      missing(stationOf(station));
+    },
+    answer: ({ station, check, answer: draft }) => {
+      const s = stationOf(station);
+      const text = shown(draft);
+      if (text.trim() === '') throw refuse('The value is missing. Write it in.', 'bad-input');
+      const passes = !/lying|without|no air/.test(text);
+      s.inHand!.checks.find((c) => c.id === check)!.answered = {
+        shown: `${text}.${passes ? '' : ' Needed: all in the metal bin.'}`,
+        passes,
+        stale: false,
+        at: iso(),
+        by: who(),
+      };
+      missing(s);
+    },
+    complete: ({ station }) => {
+      const s = stationOf(station);
+      if (s.inHand!.missing.length > 0)
+        throw refuse(`Not complete: ${s.inHand!.missing.join(' ')}`);
+      if (s.inHand!.kind === 'heat-clearance') {
+        s.clearance = {
+          id: 'HC-7',
+          live: true,
+          granted: iso(),
+          until: iso(30),
+          by: who(),
+          watcher: 'Jon Tarn',
+          gun: '140 °C',
+          vapour: s.vapour,
+          ended: null,
+        };
+        s.heatMissing = [];
+      } else s.openUntil = iso(720);
+      s.inHand = null;
+    },
+    withdraw: ({ clearance }) =>
+      w.stations.forEach((s) => {
+        if (s.clearance?.id !== clearance) return;
+        s.clearance = { ...s.clearance!, live: false, ended: 'Withdrawn a moment ago by hand.' };
+        s.heatMissing = ['The clearance was withdrawn: stopped by hand. Clear the station anew.'];
+      }),
+    check_draft: ({ draft }) => checkDraft(draft),
+    begin_rod: ({ draft }) => {
+      const wrong = checkDraft(draft).troubles[0];
+      if (wrong) throw wrong;
+      const id = `r${++ids}`;
+      w.rods.push({
+        id,
+        draft,
+        begun: iso(),
+        customer: draft.customer,
+        drawing: checkDraft(draft).drawing!,
+      });
+      return id;
+    },
+    rod: ({ rod }): RodView => {
+      const { id, draft, begun } = rodOf(rod);
+      return {
+        ...draft,
+        id,
+        begun,
+        diameters: draft.diameters.map((d) => [d.fromButt, d.diameter]),
+        drawing: drawing(rodOf(rod)),
+        stages: stages(rodOf(rod)),
+      };
+    },
+    begin_stage: ({ rod, stage, station }) => void begin(rod, stage, station),
+    walk: ({ rod, stage }) => walk(rod, stage),
+    understand: ({ place }) => {
+      const { run, step } = at(place);
+      if (step.gate && !stationOf(run.station).clearance?.live)
+        throw refuse('No heat at Bench: no clearance has been given.', 'no-clearance');
+      step.understood = true;
+    },
+    measure: ({ place, text }) => {
+      const value = parseFloat(text);
+      if (Number.isNaN(value))
+        throw refuse(
+          `“${text}” is no value. Write it like ${at(place).step.record!.example}.`,
+          'bad-input',
+          'value',
+        );
+      const [low, high] = (at(place).step.record!.limits.match(/-?\d+(\.\d+)?/g) ?? []).map(Number);
+      const within =
+        high === undefined ? value <= (low ?? Infinity) : value >= (low ?? 0) && value <= high;
+      Object.assign(at(place).step.record!, { value: text, within, accepted: null });
+    },
+    accept: ({ place, reason }) =>
+      Object.assign(at(place).step.record!, { accepted: `${reason} (Ada Reeve)` }),
+    name_lot: ({ place, lot }) => Object.assign(at(place).step.lot!, { named: lot }),
+    start_clock: ({ place, minutes }) => {
+      const starts = at(place).step.starts!;
+      starts.running = clock(
+        place.rod,
+        place.stage,
+        starts.name,
+        starts.kind,
+        0,
+        minutes ?? starts.minutes,
+      );
+    },
+    sign: ({ place }) => {
+      const { run } = at(place);
+      const why = walk(place.rod, place.stage).step?.blocked;
+      if (why) throw why;
+      run.signed[run.at] = `${who()}, today ${new Date().toTimeString().slice(0, 5)}`;
+      if (run.steps[run.at]!.witness && !run.witness) run.witness = true;
+      else run.at += 1;
+    },
+    witness: ({ place, pin }) => {
+      if (!/^\d{4,}$/.test(pin))
+        throw refuse('This PIN does not fit the name. Try again.', 'wrong-pin', 'pin');
+      const { run } = at(place);
+      run.witness = false;
+      run.at += 1;
+    },
+    note: ({ place, text }) => void at(place).step.notes.push(text),
+    print_targets: ({ rod }) => ({
+      folder: '/home/builder/Documents',
+      file: `build-log-${rod}.pdf`,
+      printers: w.printers,
+      printerWord: w.printers.length > 0 ? null : 'This machine knows no printer.',
+    }),
+    save_record: ({ path }) => ({ path, words: `Saved as ${path}.` }),
+    print_record: ({ printer }) => ({ path: '', words: `Sent to ${printer}: 4 pages.` }),
+  };
+
+  return {
+    world: w,
+    calls,
+    async invoke(command, args) {
+      calls.push(command);
+      const work = commands[command];
+      if (!work) throw `command ${command} not found`;
+      return (await work(args ?? {})) ?? null;
+    },
+  };
+}

@@ -1,0 +1,327 @@
+// Invented workshops for trying the screens without the shell. Not part of the window.
+
+import type {
+  ContainerView,
+  Drawing,
+  ListView,
+  PersonView,
+  Problem,
+  RodDraft,
+  StationView,
+} from './generated/types';
+
+const MINUTE = 60_000;
+export const iso = (minutesFromNow = 0) =>
+  new Date(Date.now() + minutesFromNow * MINUTE).toISOString();
+
+export interface FakeRod {
+  id: string;
+  draft: RodDraft;
+  begun: string;
+  drawing: Drawing;
+  customer: string;
+}
+
+export interface World {
+  founded: boolean;
+  demo: boolean;
+  name: string;
+  crew: PersonView[];
+  active: string | null;
+  stations: StationView[];
+  rods: FakeRod[];
+  problems: Problem[];
+  readOnly: string | null;
+  clockBehind: boolean;
+  printers: string[];
+}
+
+const LONG = ' with a very long name that a builder with patience really typed';
+
+export function drawingOf(length: number, joins: number[], butt: number, tip: number): Drawing {
+  const outline = [0, 0.12, 0.25, 0.4, 0.55, 0.7, 0.85, 1].map((share) => ({
+    fromButtMm: 30 + share * (length - 60),
+    diameterMm: tip + (butt - tip) * (1 - share) ** 1.2,
+  }));
+  return { lengthMm: length, joinsMm: joins, outline, parts: [] };
+}
+
+function rod(
+  id: string,
+  title: string,
+  customer: string,
+  length: number,
+  joins: number[],
+): FakeRod {
+  const drawing = drawingOf(length, joins, 14 + length / 700, 2.2);
+  const wishes = 'Light lures from the bank. Long rear grip, no shine, room for a glove.';
+  const text = (mm: number) => `${(mm / 25.4).toFixed(2)} in`;
+  return {
+    id,
+    customer,
+    begun: iso(-4 * 24 * 60),
+    drawing,
+    draft: {
+      title,
+      customer,
+      wishes,
+      reel: 'spinning',
+      grip: 'composite',
+      blank: 'Carbon, two pieces, matt',
+      length: text(length),
+      joins: joins.map(text),
+      diameters: drawing.outline.map((at) => ({
+        fromButt: text(at.fromButtMm),
+        diameter: `${at.diameterMm.toFixed(1)} mm`,
+      })),
+      parts: [],
+    },
+  };
+}
+
+function station(
+  id: string,
+  name: string,
+  room: string | null,
+  containers: ContainerView[],
+): StationView {
+  return {
+    id,
+    name,
+    room,
+    openUntil: iso(300),
+    containers,
+    lastRelease: iso(-95),
+    vapour: 'Nothing is known about vapour here since alcohol was last open.',
+    vapourKnown: false,
+    clearance: null,
+    heatMissing: ['No clearance has been given here. Go through “Clear the station for heat”.'],
+    lists: [
+      {
+        kind: 'open-bench',
+        title: 'Open the bench',
+        aim: 'Air, fire cover and washing are at hand before the first resin is opened.',
+      },
+      {
+        kind: 'heat-clearance',
+        title: 'Clear the station for heat',
+        aim: 'Air, vapour, flammables and people were looked at a moment ago, and heat may be used here for a short time.',
+      },
+    ],
+    inHand: null,
+  };
+}
+
+const PROBLEM: Problem = {
+  path: 'checklists/stages/guides.toml',
+  unusable: true,
+  code: 'unknown-key',
+  message: 'The step “first-wrap” has a key “lenght” that no step knows.',
+  help: 'Write “length”, or take the line out.',
+  line: 14,
+  column: 3,
+  excerpt: '  lenght = "12 mm"',
+};
+
+export function world(scene: string): World {
+  const crew: PersonView[] = [
+    { id: 'p1', name: 'Ada Reeve', role: 'lead', present: true },
+    { id: 'p2', name: 'Jon Tarn', role: 'helper', present: true },
+    { id: 'p3', name: 'Mina Holt', role: 'helper', present: false },
+  ];
+  const alcohol = {
+    id: 'c1',
+    name: 'Isopropyl alcohol, 1 litre',
+    autoignition: '399 °C',
+    open: false,
+  };
+  const finish = { id: 'c2', name: 'Thread finish, solvent-borne', autoignition: null, open: true };
+  const base: World = {
+    founded: scene !== 'empty',
+    demo: true,
+    name: 'Reedbank Rods',
+    crew,
+    active: scene === 'locked' ? null : 'p1',
+    stations: [
+      station('bench', 'Bench', '60 m3', [alcohol, finish]),
+      station('heat', 'Heat corner', null, []),
+    ],
+    rods: [],
+    problems: [],
+    readOnly: null,
+    clockBehind: false,
+    printers: ['Workshop', 'Office'],
+  };
+  if (scene === 'empty') return { ...base, demo: false, crew: [], active: null, stations: [] };
+  if (scene === 'fresh') {
+    const bench = { ...station('bench', 'Bench', null, []), openUntil: null, lastRelease: null };
+    return { ...base, demo: false, crew: crew.slice(0, 1), stations: [bench], printers: [] };
+  }
+  base.rods = [
+    rod('r1', '7 ft light spinning rod', 'M. Lind', 2134, [1067]),
+    rod('r2', 'Pike rod, casting', 'K. Orr', 2440, [1220]),
+    rod('r3', 'Fly rod for the small river', 'T. Vale', 2286, [560, 1140, 1720]),
+  ];
+  if (scene !== 'full') return base;
+  return {
+    ...base,
+    name: `Reedbank Rods${LONG}`,
+    crew: Array.from({ length: 14 }, (_, i) => ({
+      id: `p${i + 1}`,
+      name: i === 0 ? `Ada Reeve${LONG}` : `Person number ${i + 1}${i % 3 === 0 ? LONG : ''}`,
+      role: i % 4 === 0 ? 'lead' : 'helper',
+      present: i !== 5,
+    })),
+    stations: Array.from({ length: 6 }, (_, i) =>
+      station(`s${i}`, `Station ${i + 1}${i % 2 ? LONG : ''}`, '60 m3', [
+        { ...alcohol, id: `a${i}`, name: `Alcohol${LONG}` },
+        { ...finish, id: `f${i}` },
+      ]),
+    ),
+    rods: Array.from({ length: 60 }, (_, i) =>
+      rod(
+        `r${i + 1}`,
+        `Rod ${i + 1}${i % 2 === 0 ? LONG : ''}`,
+        `Customer ${i + 1}${i % 3 === 0 ? LONG : ''}`,
+        1500 + ((i * 137) % 1800),
+        i % 3 ? [900] : [],
+      ),
+    ),
+    problems: [PROBLEM, { ...PROBLEM, unusable: false, line: 22 }, { ...PROBLEM, line: 31 }],
+    readOnly: 'another Coldbench has this folder open.',
+    clockBehind: true,
+    printers: [],
+  };
+}
+
+const check = (
+  number: number,
+  id: string,
+  form: ListView['checks'][number]['form'],
+  ask: string,
+  keyPoint: string,
+  states: string[] = [],
+  example = '',
+  limits = '',
+): ListView['checks'][number] => ({
+  id,
+  number,
+  ask,
+  keyPoint,
+  reason: 'Vapour leaves only with moving air. Without a reading nobody knows how much leaves.',
+  caution:
+    'Vapour that stays can burn or dull the head. The safety data sheet and local codes come first.',
+  hazards: [{ code: 'vapour', words: 'vapour that burns and dulls the head' }],
+  form,
+  states,
+  limits,
+  example,
+  answered: null,
+});
+
+export function heatList(): ListView {
+  return {
+    kind: 'heat-clearance',
+    title: 'Clear the station for heat',
+    aim: 'Air, vapour, flammables and people were looked at a moment ago.',
+    begun: iso(),
+    missing: [],
+    checks: [
+      check(
+        1,
+        'airflow',
+        'airflow',
+        'How much air does the ventilation move now?',
+        'Switch it on and read it: mean air speed over the free opening, or the fan’s rated flow cut down.',
+        [],
+        '',
+        '6 air changes an hour or more',
+      ),
+      check(
+        2,
+        'flammables',
+        'containers',
+        'Where is each container of something flammable?',
+        'Touch each lid. Closed is not enough: it goes into its store or out of the room.',
+      ),
+      check(
+        3,
+        'rags',
+        'choice',
+        'Where are the wiping rags and papers?',
+        'Look in pockets, on the vice and under the bench, then shut the lid.',
+        [
+          'all in the metal bin, lid shut',
+          'out of the room',
+          'in a bin without a shut lid',
+          'lying out',
+        ],
+      ),
+      check(
+        4,
+        'vapour',
+        'vapour',
+        'What does the gas meter read, in percent of the lower flammable limit?',
+        'Hold it low by bench and floor.',
+        [],
+        '2 %',
+        '10 % at most',
+      ),
+      check(
+        5,
+        'distance',
+        'distance',
+        'How far is the nearest thing that burns, and is it shielded?',
+        'Measure to paper, cork dust, foam, curtains and boxes.',
+        [],
+        '12 m',
+        '10.7 m or more, or shielded',
+      ),
+      check(
+        6,
+        'gun',
+        'gun-temperature',
+        'What is the gun set to?',
+        'Read the dial before you switch on.',
+        [],
+        '140 °C',
+        'below 80 % of the lowest autoignition temperature',
+      ),
+      check(
+        7,
+        'watcher',
+        'watcher',
+        'Who watches during the heat and for half an hour after it?',
+        'They stay in the room and can use the extinguisher.',
+      ),
+    ],
+  };
+}
+
+export function benchList(): ListView {
+  return {
+    ...heatList(),
+    kind: 'open-bench',
+    title: 'Open the bench',
+    checks: [
+      check(
+        1,
+        'air',
+        'choice',
+        'What does a paper strip show at the air outlet?',
+        'Hold the strip at the grille or the open window, not at the switch.',
+        ['fan on, strip drawn to the outlet', 'no air moving'],
+      ),
+      check(
+        2,
+        'temperature',
+        'value',
+        'What does the thermometer at the bench show?',
+        'Read it where the resin and the rod will stand.',
+        [],
+        '21 °C',
+        '18 °C to 27 °C',
+      ),
+    ],
+  };
+}

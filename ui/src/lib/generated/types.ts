@@ -1,0 +1,1054 @@
+// Written from src-tauri/src/views.rs. Do not edit: change the Rust types and run
+// COLDBENCH_WRITE_TYPES=1 cargo test -p coldbench --test app types
+
+export type LengthWord = "inch" | "millimetre";
+
+export type RoleWord = "lead" | "helper";
+
+export type ReelWord = "spinning" | "casting" | "conventional" | "fly";
+
+export type GripWord = "cork" | "eva" | "composite";
+
+export type PartWord = "rear-grip" | "sleeve" | "reel-seat" | "fore-grip";
+
+export type PartDrawn = "done" | "curing" | "in-hand" | "to-come";
+
+export type StandingWord = "not-applicable" | "waits" | "ready" | "in-hand" | "curing" | "done";
+
+export type PositionWord = "step" | "witness" | "finished";
+
+export type ClockWord = "working-time" | "cure" | "glove-change" | "watch";
+
+export type ListWord = "open-bench" | "heat-clearance";
+
+export type AnswerForm = "choice" | "value" | "airflow" | "containers" | "distance" | "watcher" | "gun-temperature" | "vapour";
+
+export type CauseWord = "airflow-stopped" | "reading-lost" | "watcher-left" | "stopped-by-hand";
+
+export type ContainerWord = "closed-away" | "closed-here" | "open";
+
+export type PaperWord = "a4" | "letter";
+
+export type Trouble = { 
+/**
+ * A stable name the screen may switch on.
+ */
+code: string, 
+/**
+ * What happened, to what, and how to mend it.
+ */
+message: string, 
+/**
+ * The field at fault, e.g. `diameters.2.diameter`.
+ */
+field: string | null, };
+
+export type Desk = { 
+/**
+ * The workshop; nothing in an empty folder.
+ */
+workshop: WorkshopView | null, 
+/**
+ * The folder.
+ */
+folder: string, 
+/**
+ * Why nothing can be written here, if so.
+ */
+readOnly: string | null, 
+/**
+ * Checklist files with something wrong.
+ */
+problems: Array<Problem>, 
+/**
+ * The crew.
+ */
+crew: Array<PersonView>, 
+/**
+ * The person whose key is unlocked.
+ */
+active: string | null, 
+/**
+ * The stations.
+ */
+stations: Array<StationLine>, 
+/**
+ * The rods, what can be done now first.
+ */
+rods: Array<RodLine>, 
+/**
+ * The clocks that run or have run out unanswered, the next to run out first.
+ */
+clocks: Array<ClockView>, 
+/**
+ * The workshop's wall clock.
+ */
+now: string, 
+/**
+ * The clock shows an earlier time than before.
+ */
+clockBehind: boolean, };
+
+export type WorkshopView = { 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Everything in it is invented.
+ */
+demo: boolean, 
+/**
+ * Unit for lengths.
+ */
+lengths: LengthWord, 
+/**
+ * In a demo: the people's PINs, so that it can be tried.
+ */
+demoPins: string | null, };
+
+export type Problem = { 
+/**
+ * The file.
+ */
+path: string, 
+/**
+ * The file is not used.
+ */
+unusable: boolean, 
+/**
+ * Stable name.
+ */
+code: string, 
+/**
+ * What is wrong.
+ */
+message: string, 
+/**
+ * How to mend it.
+ */
+help: string, 
+/**
+ * Line, from 1.
+ */
+line: number, 
+/**
+ * Column, from 1.
+ */
+column: number, 
+/**
+ * The line itself.
+ */
+excerpt: string, };
+
+export type PersonView = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * Name.
+ */
+name: string, 
+/**
+ * Role.
+ */
+role: RoleWord, 
+/**
+ * Still of the crew.
+ */
+present: boolean, };
+
+export type StationLine = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * Name.
+ */
+name: string, 
+/**
+ * The bench is open until then.
+ */
+openUntil: string | null, 
+/**
+ * Heat is cleared until then.
+ */
+heatUntil: string | null, };
+
+export type RodLine = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * Title.
+ */
+title: string, 
+/**
+ * For whom.
+ */
+customer: string, 
+/**
+ * Its drawing.
+ */
+drawing: Drawing, 
+/**
+ * What can be done now, or what is waited for.
+ */
+next: string, 
+/**
+ * Something can be done now.
+ */
+canDoNow: boolean, 
+/**
+ * Every stage that applies is done.
+ */
+allDone: boolean, };
+
+export type Drawing = { 
+/**
+ * Length of the blank.
+ */
+lengthMm: number, 
+/**
+ * Joins.
+ */
+joinsMm: Array<number>, 
+/**
+ * Measured diameters, butt to tip.
+ */
+outline: Array<OutlinePoint>, 
+/**
+ * Parts.
+ */
+parts: Array<DrawnPart>, };
+
+export type OutlinePoint = { 
+/**
+ * Distance from the butt.
+ */
+fromButtMm: number, 
+/**
+ * Diameter.
+ */
+diameterMm: number, };
+
+export type DrawnPart = { 
+/**
+ * Kind.
+ */
+kind: PartWord, 
+/**
+ * What it is.
+ */
+label: string, 
+/**
+ * Near end.
+ */
+fromMm: number, 
+/**
+ * Far end.
+ */
+toMm: number, 
+/**
+ * Greatest diameter.
+ */
+diameterMm: number, 
+/**
+ * How it is drawn.
+ */
+drawn: PartDrawn, 
+/**
+ * The stage that works on it.
+ */
+stage: string | null, 
+/**
+ * Its clock.
+ */
+clock: ClockView | null, };
+
+export type ClockView = { 
+/**
+ * What is shown beside it.
+ */
+name: string, 
+/**
+ * What it counts.
+ */
+kind: ClockWord, 
+/**
+ * When it was started.
+ */
+started: string, 
+/**
+ * When it runs out.
+ */
+runsOut: string, 
+/**
+ * How long it runs.
+ */
+minutes: number, 
+/**
+ * It has run out.
+ */
+over: boolean, 
+/**
+ * The rod.
+ */
+rod: string, 
+/**
+ * The rod's title.
+ */
+rodTitle: string, 
+/**
+ * The stage.
+ */
+stage: string, };
+
+export type RodView = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * Title.
+ */
+title: string, 
+/**
+ * For whom.
+ */
+customer: string, 
+/**
+ * What the customer asked.
+ */
+wishes: string, 
+/**
+ * Reel type.
+ */
+reel: ReelWord, 
+/**
+ * Grip material.
+ */
+grip: GripWord, 
+/**
+ * The blank.
+ */
+blank: string, 
+/**
+ * Length as written.
+ */
+length: string, 
+/**
+ * Joins as written.
+ */
+joins: Array<string>, 
+/**
+ * Measurements as written: from the butt, diameter.
+ */
+diameters: Array<[string, string]>, 
+/**
+ * When it was begun.
+ */
+begun: string, 
+/**
+ * Its drawing.
+ */
+drawing: Drawing, 
+/**
+ * Its stages, what is needed first.
+ */
+stages: Array<StageLine>, };
+
+export type StageLine = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * Title.
+ */
+title: string, 
+/**
+ * What is reached.
+ */
+aim: string, 
+/**
+ * Where it stands.
+ */
+standing: StandingWord, 
+/**
+ * What the standing leaves unsaid, e.g. what comes first; may be empty.
+ */
+words: string, 
+/**
+ * Steps settled.
+ */
+done: number, 
+/**
+ * All steps.
+ */
+of: number, 
+/**
+ * It uses heat.
+ */
+heat: boolean, };
+
+export type WalkView = { 
+/**
+ * The rod.
+ */
+rod: string, 
+/**
+ * Its title.
+ */
+rodTitle: string, 
+/**
+ * The stage.
+ */
+stage: string, 
+/**
+ * Its title.
+ */
+title: string, 
+/**
+ * What is reached.
+ */
+aim: string, 
+/**
+ * The station.
+ */
+station: string, 
+/**
+ * Its name.
+ */
+stationName: string, 
+/**
+ * The rod's drawing.
+ */
+drawing: Drawing, 
+/**
+ * Where the walk stands.
+ */
+position: PositionWord, 
+/**
+ * The step at hand; none when finished.
+ */
+step: StepView | null, 
+/**
+ * All steps.
+ */
+overview: Array<StepLine>, 
+/**
+ * The clocks of this stage that run.
+ */
+clocks: Array<ClockView>, };
+
+export type StepLine = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * What to do.
+ */
+what: string, 
+/**
+ * Who signed it and when, in words.
+ */
+signed: string | null, 
+/**
+ * It uses heat.
+ */
+heat: boolean, };
+
+export type HazardView = { 
+/**
+ * Code.
+ */
+code: string, 
+/**
+ * Words.
+ */
+words: string, };
+
+export type StepView = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * Number, from 1.
+ */
+number: number, 
+/**
+ * What to do.
+ */
+what: string, 
+/**
+ * What makes or breaks it.
+ */
+keyPoint: string, 
+/**
+ * Why.
+ */
+reason: string, 
+/**
+ * What hurts and what to do about it.
+ */
+caution: string | null, 
+/**
+ * The hazards in words.
+ */
+hazards: Array<HazardView>, 
+/**
+ * What to wear.
+ */
+wear: Array<string>, 
+/**
+ * The person at the bench has taken note of the caution.
+ */
+understood: boolean, 
+/**
+ * The value to measure.
+ */
+record: RecordView | null, 
+/**
+ * The lot to name.
+ */
+lot: LotView | null, 
+/**
+ * The clock to start.
+ */
+starts: StartView | null, 
+/**
+ * The clock that has to run out first.
+ */
+waitsFor: ClockView | null, 
+/**
+ * The step (id) whose clock may be started anew because the working time ran out.
+ */
+mixAnew: string | null, 
+/**
+ * The heat gate, where the step uses heat.
+ */
+gate: GateView | null, 
+/**
+ * A lead has to witness it when a helper does it.
+ */
+witness: boolean, 
+/**
+ * Who did it, where it waits for the witness.
+ */
+doneBy: string | null, 
+/**
+ * Where its numbers come from.
+ */
+source: string | null, 
+/**
+ * Notes so far.
+ */
+notes: Array<string>, 
+/**
+ * What a sign-off would be refused for now.
+ */
+blocked: Trouble | null, };
+
+export type RecordView = { 
+/**
+ * What.
+ */
+name: string, 
+/**
+ * Limits in words; empty if none.
+ */
+limits: string, 
+/**
+ * A value that would be taken.
+ */
+example: string, 
+/**
+ * What was measured last.
+ */
+value: string | null, 
+/**
+ * Whether it keeps the limits.
+ */
+within: boolean, 
+/**
+ * The reason for which a lead accepted it.
+ */
+accepted: string | null, };
+
+export type LotView = { 
+/**
+ * The material.
+ */
+material: string, 
+/**
+ * What was named.
+ */
+named: string | null, };
+
+export type StartView = { 
+/**
+ * What is shown beside it.
+ */
+name: string, 
+/**
+ * What it counts.
+ */
+kind: ClockWord, 
+/**
+ * How long, by the checklist.
+ */
+minutes: number, 
+/**
+ * The clock, once started.
+ */
+running: ClockView | null, };
+
+export type GateView = { 
+/**
+ * Heat may be used at this step now.
+ */
+open: boolean, 
+/**
+ * The clearance under which.
+ */
+clearance: string | null, 
+/**
+ * Until when.
+ */
+until: string | null, 
+/**
+ * Highest gun setting for this step.
+ */
+gunLimit: string, 
+/**
+ * What is missing.
+ */
+missing: Array<string>, };
+
+export type StationView = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * Name.
+ */
+name: string, 
+/**
+ * Room volume as written.
+ */
+room: string | null, 
+/**
+ * The bench is open until then.
+ */
+openUntil: string | null, 
+/**
+ * What is kept here.
+ */
+containers: Array<ContainerView>, 
+/**
+ * When a flammable was last known to be open or in use here.
+ */
+lastRelease: string | null, 
+/**
+ * On what the word about vapour rests now.
+ */
+vapour: string, 
+/**
+ * Something is known about vapour.
+ */
+vapourKnown: boolean, 
+/**
+ * The latest clearance.
+ */
+clearance: ClearanceView | null, 
+/**
+ * Why no heat may be used now; empty under a live clearance.
+ */
+heatMissing: Array<string>, 
+/**
+ * The checklists that can be begun.
+ */
+lists: Array<ListLine>, 
+/**
+ * The checklist in hand.
+ */
+inHand: ListView | null, };
+
+export type ContainerView = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * What is in it.
+ */
+name: string, 
+/**
+ * Autoignition temperature as written.
+ */
+autoignition: string | null, 
+/**
+ * It is open.
+ */
+open: boolean, };
+
+export type ClearanceView = { 
+/**
+ * Its reference.
+ */
+id: string, 
+/**
+ * It holds now.
+ */
+live: boolean, 
+/**
+ * From when.
+ */
+granted: string, 
+/**
+ * Until when.
+ */
+until: string, 
+/**
+ * By whom.
+ */
+by: string, 
+/**
+ * Who watches.
+ */
+watcher: string, 
+/**
+ * The gun's set temperature.
+ */
+gun: string, 
+/**
+ * On what the word about vapour rested.
+ */
+vapour: string, 
+/**
+ * How it ended.
+ */
+ended: string | null, };
+
+export type ListLine = { 
+/**
+ * Which.
+ */
+kind: ListWord, 
+/**
+ * Title.
+ */
+title: string, 
+/**
+ * What is reached.
+ */
+aim: string, };
+
+export type ListView = { 
+/**
+ * Which.
+ */
+kind: ListWord, 
+/**
+ * Title.
+ */
+title: string, 
+/**
+ * What is reached.
+ */
+aim: string, 
+/**
+ * When it was begun.
+ */
+begun: string, 
+/**
+ * Its checks.
+ */
+checks: Array<CheckView>, 
+/**
+ * What is missing before it can be completed.
+ */
+missing: Array<string>, };
+
+export type CheckView = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * Number, from 1.
+ */
+number: number, 
+/**
+ * What is asked.
+ */
+ask: string, 
+/**
+ * What makes or breaks it.
+ */
+keyPoint: string, 
+/**
+ * Why.
+ */
+reason: string, 
+/**
+ * What hurts and what to do about it.
+ */
+caution: string | null, 
+/**
+ * The hazards in words.
+ */
+hazards: Array<HazardView>, 
+/**
+ * The form of the answer.
+ */
+form: AnswerForm, 
+/**
+ * The states to pick from.
+ */
+states: Array<string>, 
+/**
+ * Limits in words.
+ */
+limits: string, 
+/**
+ * A value that would be taken.
+ */
+example: string, 
+/**
+ * The answer so far.
+ */
+answered: AnsweredView | null, };
+
+export type AnsweredView = { 
+/**
+ * In words.
+ */
+shown: string, 
+/**
+ * Whether it passes.
+ */
+passes: boolean, 
+/**
+ * It is too old to rest a clearance on.
+ */
+stale: boolean, 
+/**
+ * When.
+ */
+at: string, 
+/**
+ * By whom.
+ */
+by: string, };
+
+export type DraftView = { 
+/**
+ * What is wrong, by field.
+ */
+troubles: Array<Trouble>, 
+/**
+ * The rod drawn, once the measurements make a blank.
+ */
+drawing: Drawing | null, };
+
+export type PrintView = { 
+/**
+ * The folder offered.
+ */
+folder: string, 
+/**
+ * The file name offered.
+ */
+file: string, 
+/**
+ * Printers known to the machine.
+ */
+printers: Array<string>, 
+/**
+ * What the machine says about printing, if nothing can be printed.
+ */
+printerWord: string | null, };
+
+export type PrintedView = { 
+/**
+ * Where it was saved.
+ */
+path: string, 
+/**
+ * In words.
+ */
+words: string, };
+
+export type Founding = { 
+/**
+ * Name of the workshop.
+ */
+name: string, 
+/**
+ * Name of the lead.
+ */
+lead: string, 
+/**
+ * The lead's PIN.
+ */
+pin: string, 
+/**
+ * Name of the first station.
+ */
+station: string, 
+/**
+ * Room volume, e.g. `60 m3`; may be empty.
+ */
+room: string, 
+/**
+ * Unit for lengths.
+ */
+lengths: LengthWord, };
+
+export type RodDraft = { 
+/**
+ * Title.
+ */
+title: string, 
+/**
+ * For whom.
+ */
+customer: string, 
+/**
+ * What the customer asked.
+ */
+wishes: string, 
+/**
+ * Reel type.
+ */
+reel: ReelWord, 
+/**
+ * Grip material.
+ */
+grip: GripWord, 
+/**
+ * The blank.
+ */
+blank: string, 
+/**
+ * Length of the assembled blank.
+ */
+length: string, 
+/**
+ * Joins, from the butt.
+ */
+joins: Array<string>, 
+/**
+ * Measurements.
+ */
+diameters: Array<DiameterDraft>, 
+/**
+ * Parts.
+ */
+parts: Array<PartDraft>, };
+
+export type DiameterDraft = { 
+/**
+ * From the butt.
+ */
+fromButt: string, 
+/**
+ * Diameter.
+ */
+diameter: string, };
+
+export type PartDraft = { 
+/**
+ * Kind.
+ */
+kind: PartWord, 
+/**
+ * What it is.
+ */
+description: string, 
+/**
+ * Near end, from the butt.
+ */
+from: string, 
+/**
+ * Far end, from the butt.
+ */
+to: string, 
+/**
+ * Greatest diameter.
+ */
+diameter: string, };
+
+export type Place = { 
+/**
+ * The rod.
+ */
+rod: string, 
+/**
+ * The stage.
+ */
+stage: string, 
+/**
+ * The step.
+ */
+step: string, };
+
+export type ContainerAnswer = { 
+/**
+ * Which.
+ */
+container: string, 
+/**
+ * Where it is.
+ */
+state: ContainerWord, };
+
+export type AnswerDraft = { "form": "choice", 
+/**
+ * The state.
+ */
+state: string, } | { "form": "value", 
+/**
+ * As typed.
+ */
+text: string, } | { "form": "measured-airflow", 
+/**
+ * Air speed.
+ */
+speed: string, 
+/**
+ * Free area.
+ */
+opening: string, } | { "form": "rated-airflow", 
+/**
+ * Rated flow.
+ */
+flow: string, 
+/**
+ * Share counted, in percent.
+ */
+share: string, } | { "form": "containers", 
+/**
+ * A state for each.
+ */
+states: Array<ContainerAnswer>, } | { "form": "distance", 
+/**
+ * As typed.
+ */
+nearest: string, 
+/**
+ * A shield that doesn't burn stands between.
+ */
+shielded: boolean, } | { "form": "watcher", 
+/**
+ * The person.
+ */
+person: string, } | { "form": "no-meter" };

@@ -1,0 +1,124 @@
+// The only hand-written file that talks to the shell: one typed function per command.
+// Every rule lives behind these commands; a refusal comes back as a `Trouble`.
+
+import { invoke } from '@tauri-apps/api/core';
+import type {
+  AnswerDraft,
+  CauseWord,
+  Desk,
+  DraftView,
+  Founding,
+  ListWord,
+  PaperWord,
+  Place,
+  PrintedView,
+  PrintView,
+  RodDraft,
+  RodView,
+  RoleWord,
+  StationView,
+  Trouble,
+  WalkView,
+} from './generated/types';
+
+/** What carries a command to the shell and its answer back. */
+export interface Backend {
+  invoke(command: string, args?: Record<string, unknown>): Promise<unknown>;
+}
+
+/** The shell itself, through the window. */
+const shell: Backend = { invoke: (command, args) => invoke(command, args) };
+
+let backend: Backend = shell;
+
+/** Puts another carrier in the place of the shell. For trying in a browser and for tests. */
+export function useBackend(other: Backend): void {
+  backend = other;
+}
+
+/**
+ * Whatever was thrown, as a `Trouble`. What the shell rejects with is one already; anything else
+ * (the window's own errors are bare text) gets the code `shell`.
+ */
+export function toTrouble(thrown: unknown): Trouble {
+  if (typeof thrown === 'object' && thrown !== null && 'message' in thrown) {
+    const { code, message, field } = thrown as Partial<Record<keyof Trouble, unknown>>;
+    return {
+      code: typeof code === 'string' ? code : 'shell',
+      message: String(message),
+      field: typeof field === 'string' ? field : null,
+    };
+  }
+  const words = typeof thrown === 'string' && thrown.trim() !== '' ? thrown : null;
+  return {
+    code: 'shell',
+    message: words ?? 'The program gave no answer. Close Coldbench and start it again.',
+    field: null,
+  };
+}
+
+async function call<T>(command: string, args?: Record<string, unknown>): Promise<T> {
+  try {
+    return (await backend.invoke(command, args)) as T;
+  } catch (thrown) {
+    throw toTrouble(thrown);
+  }
+}
+
+// The workshop.
+export const look = () => call<Desk>('look');
+export const found = (founding: Founding) => call<null>('found', { founding });
+export const unlock = (person: string, pin: string) => call<null>('unlock', { person, pin });
+export const lock = () => call<null>('lock');
+export const quit = () => call<null>('quit');
+
+// Crew and stations.
+export const addPerson = (name: string, role: RoleWord, pin: string) =>
+  call<null>('add_person', { name, role, pin });
+export const personLeaves = (person: string) => call<null>('person_leaves', { person });
+export const addStation = (name: string, room: string) => call<null>('add_station', { name, room });
+
+// Air: containers, lists, clearance.
+export const station = (id: string) => call<StationView>('station', { station: id });
+export const listContainer = (stationId: string, name: string, autoignition: string) =>
+  call<null>('list_container', { station: stationId, name, autoignition });
+export const openContainer = (container: string) => call<null>('open_container', { container });
+export const closeContainer = (container: string) => call<null>('close_container', { container });
+export const removeContainer = (container: string) => call<null>('remove_container', { container });
+export const beginList = (stationId: string, list: ListWord) =>
+  call<null>('begin_list', { station: stationId, list });
+export const answer = (stationId: string, check: string, draft: AnswerDraft) =>
+  call<null>('answer', { station: stationId, check, answer: draft });
+export const complete = (stationId: string) => call<null>('complete', { station: stationId });
+export const withdraw = (clearance: string, cause: CauseWord) =>
+  call<null>('withdraw', { clearance, cause });
+
+// Rods.
+export const checkDraft = (draft: RodDraft) => call<DraftView>('check_draft', { draft });
+/** Begins the rod and says its id. */
+export const beginRod = (draft: RodDraft) => call<string>('begin_rod', { draft });
+export const rod = (id: string) => call<RodView>('rod', { rod: id });
+export const beginStage = (rodId: string, stage: string, stationId: string) =>
+  call<null>('begin_stage', { rod: rodId, stage, station: stationId });
+
+// The walk through a stage.
+export const walk = (rodId: string, stage: string) => call<WalkView>('walk', { rod: rodId, stage });
+export const understand = (place: Place) => call<null>('understand', { place });
+export const measure = (place: Place, text: string) => call<null>('measure', { place, text });
+export const accept = (place: Place, reason: string, person: string, pin: string) =>
+  call<null>('accept', { place, reason, person, pin });
+export const nameLot = (place: Place, lot: string) => call<null>('name_lot', { place, lot });
+/** `minutes` null: as long as the checklist says. */
+export const startClock = (place: Place, minutes: number | null) =>
+  call<null>('start_clock', { place, minutes });
+export const sign = (place: Place) => call<null>('sign', { place });
+export const witness = (place: Place, person: string, pin: string) =>
+  call<null>('witness', { place, person, pin });
+export const note = (place: Place, text: string) => call<null>('note', { place, text });
+
+// Paper.
+export const printTargets = (rodId: string) => call<PrintView>('print_targets', { rod: rodId });
+export const saveRecord = (rodId: string, path: string, paper: PaperWord) =>
+  call<PrintedView>('save_record', { rod: rodId, path, paper });
+export const printRecord = (rodId: string, printer: string, paper: PaperWord) =>
+  call<PrintedView>('print_record', { rod: rodId, printer, paper });

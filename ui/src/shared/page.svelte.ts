@@ -1,0 +1,79 @@
+// The routes: which screen the address names.
+
+export type RouteName = 'rack' | 'new' | 'rod' | 'walk' | 'air' | 'crew' | 'print';
+
+export interface Route {
+  name: RouteName;
+  /** The parts after the name, decoded. */
+  args: string[];
+  /** Two routes with the same key are the same screen of the same thing. */
+  key: string;
+}
+
+const NEEDS: Record<RouteName, number> = {
+  rack: 0,
+  new: 0,
+  crew: 0,
+  rod: 1,
+  air: 1,
+  print: 1,
+  walk: 2,
+};
+
+/** Reads an address such as `#/walk/ROD/STAGE`. Whatever it can't read is the rack. */
+export function parseRoute(hash: string): Route {
+  const words = hash.replace(/^#\/?/, '').split('/').filter(Boolean).map(decode);
+  const name = (words[0] ?? 'rack') as RouteName;
+  const need = Object.hasOwn(NEEDS, name) ? NEEDS[name] : Infinity;
+  if (words.length - 1 < need) return { name: 'rack', args: [], key: 'rack' };
+  const args = words.slice(1);
+  return { name, args, key: [name, ...args.slice(0, need)].join('/') };
+}
+
+function decode(word: string): string {
+  try {
+    return decodeURIComponent(word);
+  } catch {
+    return word;
+  }
+}
+
+/** Addresses. */
+export const to = {
+  rack: '#/',
+  new: '#/new',
+  crew: '#/crew',
+  rod: (id: string, stage?: string) =>
+    `#/rod/${encodeURIComponent(id)}${stage ? `/${encodeURIComponent(stage)}` : ''}`,
+  walk: (id: string, stage: string) =>
+    `#/walk/${encodeURIComponent(id)}/${encodeURIComponent(stage)}`,
+  air: (station: string) => `#/air/${encodeURIComponent(station)}`,
+  print: (id: string) => `#/print/${encodeURIComponent(id)}`,
+};
+
+class Page {
+  route = $state.raw<Route>(parseRoute(''));
+  /** The screen whose data is there; shown as `data-view`. */
+  loaded = $state<string | null>(null);
+
+  /** Follows the address from now on. */
+  start(): () => void {
+    const follow = () => {
+      const next = parseRoute(location.hash);
+      if (next.key !== this.route.key) {
+        this.loaded = null;
+        window.scrollTo(0, 0);
+      }
+      this.route = next;
+    };
+    follow();
+    window.addEventListener('hashchange', follow);
+    return () => window.removeEventListener('hashchange', follow);
+  }
+
+  go(hash: string): void {
+    location.hash = hash;
+  }
+}
+
+export const page = new Page();
