@@ -38,8 +38,7 @@ fn measured(stage: &str, step: &str) -> &'static str {
     MEASURED
         .iter()
         .find(|(s, n, _)| *s == stage && *n == step)
-        .map(|(_, _, value)| *value)
-        .unwrap_or_else(|| panic!("no value for {stage} {step}"))
+        .map_or_else(|| panic!("no value for {stage} {step}"), |(_, _, value)| *value)
 }
 
 impl Window {
