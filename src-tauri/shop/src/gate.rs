@@ -59,7 +59,7 @@ fn why_not_live(state: &State, station: &StationId, now: Moment) -> String {
     let last =
         state.clearances.values().filter(|c| &c.station == station).max_by_key(|c| c.granted);
     match last {
-        None => "No clearance has been given here. Go through “Heat clearance” on the Air screen."
+        None => "No clearance has been given here. Clear the station for heat on the Air screen."
             .to_owned(),
         Some(c) => match c.withdrawn {
             Some((_, cause)) => {

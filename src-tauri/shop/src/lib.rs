@@ -15,6 +15,7 @@ mod ids;
 mod library;
 mod refusal;
 mod rod;
+mod run;
 mod state;
 mod words;
 
@@ -31,8 +32,8 @@ pub use ids::{
 pub use library::{FileFindings, Flaw, Library, SourceFile, StageStanding, standing};
 pub use refusal::Refusal;
 pub use rod::{DiameterReading, GripMaterial, Part, PartKind, Reading, ReelType, RodPlan};
+pub use run::{Clock, Mark, Position, StageRun, StepRun, Value};
 pub use state::{
-    Answered, Clearance, Clock, Container, KeptText, ListInHand, Mark, Position, Rod, StageRun,
-    State, Station, StepRun, Value, Workshop,
+    Answered, Clearance, Container, KeptText, ListInHand, Rod, State, Station, Workshop,
 };
 pub use words::span;

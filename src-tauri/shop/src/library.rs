@@ -5,7 +5,8 @@ use crate::checklist::{
 };
 use crate::event::Moment;
 use crate::ids::{StageId, TextDigest};
-use crate::state::{Clock, Position, Rod, State};
+use crate::run::{Clock, Position};
+use crate::state::{Rod, State};
 use std::collections::BTreeMap;
 
 /// A checklist file as it was found.

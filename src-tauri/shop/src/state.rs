@@ -1,14 +1,15 @@
 //! The workshop as it follows from its events. `evolve` never fails: what was stored happened.
 
-use crate::checklist::{self, Checklist, ClockKind, Stage, StationList, Step};
-use crate::crew::{Person, Role};
+use crate::checklist::{self, Checklist, Stage, StationList};
+use crate::crew::Person;
 use crate::event::{
     Answer, Event, Happened, KeptLimits, Moment, StepPlace, Vapour, WithdrawalCause,
 };
 use crate::ids::{
-    ClearanceId, ClockId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
+    ClearanceId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
 };
 use crate::rod::{Reading, RodPlan};
+use crate::run::{Clock, Mark, Position, StageRun, StepRun, Value};
 use chrono::TimeDelta;
 use coldbench_trade::LengthUnit;
 use std::collections::BTreeMap;
@@ -158,152 +159,6 @@ impl Rod {
     /// The run of a stage, if it was begun.
     pub fn stage(&self, id: &StageId) -> Option<&StageRun> {
         self.stages.iter().find(|run| &run.id == id)
-    }
-}
-
-/// A stage in hand or done.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StageRun {
-    /// Which stage.
-    pub id: StageId,
-    /// The text that holds.
-    pub digest: TextDigest,
-    /// Where.
-    pub station: StationId,
-    /// When it was begun.
-    pub begun: Moment,
-    /// By whom.
-    pub by: Option<PersonId>,
-    /// When its last step was settled.
-    pub finished: Option<Moment>,
-    /// What was done at each step.
-    pub steps: BTreeMap<StepId, StepRun>,
-    /// Its clocks.
-    pub clocks: BTreeMap<ClockId, Clock>,
-}
-
-/// What was done at a step.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct StepRun {
-    /// Who understood the caution, and when.
-    pub understood: Vec<Mark>,
-    /// Measured values, oldest first; the last one counts.
-    pub values: Vec<Value>,
-    /// The lot named last.
-    pub lot: Option<(String, Mark)>,
-    /// Who did it.
-    pub done: Option<Mark>,
-    /// The clearance under which heat was used.
-    pub clearance: Option<ClearanceId>,
-    /// Who witnessed it.
-    pub witnessed: Option<Mark>,
-    /// Notes.
-    pub notes: Vec<(String, Mark)>,
-    /// Every start of its clock; the last one counts.
-    pub clock_starts: Vec<Clock>,
-}
-
-/// Who and when.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Mark {
-    /// Who; `None` for the program.
-    pub by: Option<PersonId>,
-    /// When.
-    pub at: Moment,
-}
-
-/// A value as measured.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Value {
-    /// The value.
-    pub reading: Reading,
-    /// Whether it keeps the limits.
-    pub within: bool,
-    /// Who measured.
-    pub mark: Mark,
-    /// Why a lead accepted it all the same.
-    pub accepted: Option<(String, Mark)>,
-}
-
-/// A clock that was started. What it shows follows from its start and the time now.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Clock {
-    /// What it counts.
-    pub kind: ClockKind,
-    /// What is shown beside it.
-    pub name: String,
-    /// How long it runs.
-    pub minutes: u32,
-    /// When and by whom it was started.
-    pub started: Mark,
-    /// When the step that ends it was signed.
-    pub ended: Option<Moment>,
-}
-
-impl Clock {
-    /// When it runs out.
-    pub fn runs_out(&self) -> Moment {
-        self.started.at + TimeDelta::minutes(i64::from(self.minutes))
-    }
-
-    /// Whether it has run out.
-    pub fn is_over(&self, now: Moment) -> bool {
-        now >= self.runs_out()
-    }
-}
-
-/// Where a stage stands.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Position<'a> {
-    /// At this step (counted from 0).
-    Step(usize, &'a Step),
-    /// This step is signed and waits for its witness.
-    Witness(usize, &'a Step),
-    /// All steps are settled.
-    Finished,
-}
-
-impl StageRun {
-    /// Where it stands.
-    pub fn position<'a>(
-        &self,
-        stage: &'a Stage,
-        crew: &BTreeMap<PersonId, Person>,
-    ) -> Position<'a> {
-        for (index, step) in stage.steps.iter().enumerate() {
-            match self.steps.get(&step.id) {
-                Some(run) if run.done.is_some() => {
-                    if run.awaits_witness(step, crew) {
-                        return Position::Witness(index, step);
-                    }
-                }
-                _ => return Position::Step(index, step),
-            }
-        }
-        Position::Finished
-    }
-}
-
-impl StageRun {
-    /// The clock that a step starts, if it was started for the mix at hand: where the step ends
-    /// a working time, a clock older than that mix belongs to one that was thrown away.
-    pub fn started_at(&self, step: &Step) -> Option<&Clock> {
-        let clock = self.clocks.get(&step.starts.as_ref()?.id)?;
-        let mixed = step.ends.as_ref().and_then(|ends| self.clocks.get(ends));
-        mixed.is_none_or(|mixed| clock.started.at >= mixed.started.at).then_some(clock)
-    }
-}
-
-impl StepRun {
-    /// Whether a lead still has to witness: a helper did a step that asks for it.
-    pub fn awaits_witness(&self, step: &Step, crew: &BTreeMap<PersonId, Person>) -> bool {
-        let Some(done) = &self.done else { return false };
-        let by_lead = done
-            .by
-            .as_ref()
-            .and_then(|person| crew.get(person))
-            .is_some_and(|person| person.role == Role::Lead);
-        step.needs_witness() && self.witnessed.is_none() && !by_lead
     }
 }
 

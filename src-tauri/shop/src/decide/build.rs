@@ -9,7 +9,8 @@ use crate::ids::{ClearanceId, PersonId, RodId, StationId};
 use crate::library::stage_is_satisfied;
 use crate::refusal::Refusal;
 use crate::rod::{Reading, RodPlan};
-use crate::state::{Position, StageRun, State, StepRun};
+use crate::run::{Position, StageRun, StepRun};
+use crate::state::State;
 use crate::words;
 use coldbench_trade::{LengthUnit, parse_measure};
 
