@@ -137,7 +137,8 @@ impl Window {
         if !step["record"].is_null() {
             self.write("#value", measured(stage, id)).await;
             self.press("#value-record").await;
-            self.find("#value-now").await;
+            // An earlier value may stand there, outside its limits.
+            self.find("#value-now[data-within='true']").await;
         }
         if !step["lot"].is_null() {
             self.write("#lot", "R 2207-B, H 2207-A").await;
