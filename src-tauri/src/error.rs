@@ -69,6 +69,11 @@ pub enum ShellError {
     /// The ledger does not hold.
     #[error("{0}")]
     NotVerified(#[from] coldbench_ledger::VerifyFault),
+    /// There is no screen to open a window on.
+    #[error(
+        "There is no screen here to open the window on (neither DISPLAY nor WAYLAND_DISPLAY is set). Start Coldbench from a desktop."
+    )]
+    NoScreen,
     /// The window could not be opened.
     #[error("The window could not be opened: {0}")]
     Window(#[from] tauri::Error),
@@ -117,7 +122,7 @@ impl ShellError {
             Self::NoChecklist { .. } => "no-checklist",
             Self::File { .. } | Self::NotEmpty { .. } => "file",
             Self::Printing { .. } => "printing",
-            Self::Record(_) | Self::NotVerified(_) | Self::Window(_) => "failed",
+            Self::Record(_) | Self::NotVerified(_) | Self::Window(_) | Self::NoScreen => "failed",
         }
     }
 }

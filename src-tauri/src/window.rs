@@ -8,6 +8,11 @@ use tauri::{WebviewUrl, WebviewWindowBuilder};
 
 /// Opens the window on a workshop and returns when it is closed.
 pub fn run(workshop: Workshop) -> Result<(), ShellError> {
+    // The toolkit would end the program without a word.
+    let has = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    if cfg!(target_os = "linux") && !has("DISPLAY") && !has("WAYLAND_DISPLAY") {
+        return Err(ShellError::NoScreen);
+    }
     tauri::Builder::default()
         .manage(Open(Mutex::new(workshop)))
         .invoke_handler(tauri::generate_handler![

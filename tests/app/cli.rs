@@ -216,3 +216,14 @@ fn lint_says_where() {
     let nothing = coldbench(&["lint", "/no/such/place.toml"]);
     assert!(refused(&nothing).contains("/no/such/place.toml is not there."));
 }
+
+#[test]
+fn without_a_screen_it_says_so() {
+    let there = TempDir::new().unwrap();
+    let shop = there.path().join("shop");
+    let mut command = Command::new(env!("CARGO_BIN_EXE_coldbench"));
+    command.args(["--workshop", shop.to_str().unwrap()]);
+    command.env_remove("DISPLAY").env_remove("WAYLAND_DISPLAY");
+    let said = refused(&command.output().unwrap());
+    assert!(said.contains("no screen here"), "{said}");
+}

@@ -76,6 +76,9 @@ impl Bench {
 
 impl Drop for Bench {
     fn drop(&mut self) {
+        // A test that failed leaves its program running.
+        let line = format!("--workshop {}", self.folder.path().display());
+        let _ = Command::new("pkill").args(["-KILL", "-f", "--", &line]).status();
         let _ = self.server.kill();
         let _ = self.server.wait();
     }
