@@ -1,28 +1,26 @@
 //! From the state of the workshop to the printed build log's plain data.
 
 use crate::show;
-use crate::views::{PartDrawn, ReelWord};
-use crate::workshop::Workshop;
-use coldbench_ledger::digest_hex;
+use crate::views::ReelWord;
 use coldbench_record as page;
 use coldbench_shop::checklist::{ClockKind, Step};
 use coldbench_shop::{
-    Clearance, ClearanceId, Clock, Mark, Refusal, Rod, RodId, StageRun, State, StepRun, Value,
-    hazard,
+    Clearance, ClearanceId, Clock, Corrected, Correction, Mark, Moment, PartKind, Position,
+    Refusal, Rod, RodId, StageRun, State, StepRun, Value, hazard,
 };
 use std::collections::BTreeSet;
 
-/// The build log of a rod as it stands.
+/// The build log of a rod as it stands in `state`, which holds at least the events of its record.
 pub fn build_log(
-    workshop: &Workshop,
+    state: &State,
     id: &RodId,
+    ledger: page::LedgerHead,
+    printed: Moment,
     paper: page::Paper,
 ) -> Result<page::BuildLog, Refusal> {
-    let state = workshop.state();
     let rod =
         state.rods.get(id).ok_or_else(|| Refusal::Unknown { what: "rod", id: id.to_string() })?;
     let shop = state.workshop.as_ref().ok_or(Refusal::NotFounded)?;
-    let head = workshop.head().ok_or(Refusal::NotFounded)?;
     let used: BTreeSet<&ClearanceId> = rod
         .stages
         .iter()
@@ -32,27 +30,22 @@ pub fn build_log(
     Ok(page::BuildLog {
         shop: shop.name.clone(),
         demo: shop.demo,
-        rod: rod_sheet(workshop, id, rod)?,
+        rod: rod_sheet(state, id, rod, printed),
         stages: rod.stages.iter().filter_map(|run| stage(state, run)).collect(),
         clearances: used
             .into_iter()
-            .filter_map(|id| Some(clearance(workshop, id, state.clearances.get(id)?)))
+            .filter_map(|id| Some(clearance(state, id, state.clearances.get(id)?, printed)))
             .collect(),
-        ledger: page::LedgerHead {
-            origin: head.origin.clone(),
-            events: head.events,
-            digest: digest_hex(&head.digest),
-            last: state.latest.unwrap_or_else(|| workshop.now()),
-        },
-        printed: workshop.now(),
+        ledger,
+        printed,
         paper,
+        attached: Vec::new(),
     })
 }
 
-fn rod_sheet(workshop: &Workshop, id: &RodId, rod: &Rod) -> Result<page::RodSheet, Refusal> {
+fn rod_sheet(state: &State, id: &RodId, rod: &Rod, now: Moment) -> page::RodSheet {
     let plan = &rod.plan;
-    let drawn = show::rod(workshop, id)?.drawing;
-    Ok(page::RodSheet {
+    page::RodSheet {
         id: id.to_string(),
         title: plan.title.clone(),
         customer: plan.customer.clone(),
@@ -77,22 +70,38 @@ fn rod_sheet(workshop: &Workshop, id: &RodId, rod: &Rod) -> Result<page::RodShee
             .iter()
             .map(|part| (show::part_words(part.kind).to_owned(), part.description.clone()))
             .collect(),
-        fitted: drawn
+        fitted: plan
             .parts
-            .into_iter()
+            .iter()
             .map(|part| page::Fitted {
-                label: show::part_words(part.kind.into()).to_owned(),
+                label: show::part_words(part.kind).to_owned(),
                 from_mm: part.from_mm,
                 to_mm: part.to_mm,
                 diameter_mm: part.diameter_mm,
-                state: match part.drawn {
-                    PartDrawn::Done => page::PartState::Done,
-                    PartDrawn::Curing => page::PartState::Curing,
-                    PartDrawn::InHand | PartDrawn::ToCome => page::PartState::ToCome,
-                },
+                state: part_state(state, rod, part.kind, now),
             })
             .collect(),
-    })
+    }
+}
+
+/// How far a part has come, by the stage that works on it.
+fn part_state(state: &State, rod: &Rod, kind: PartKind, now: Moment) -> page::PartState {
+    let works_on = |run: &&StageRun| {
+        state.stage_text(&run.digest).is_some_and(|stage| stage.part == Some(kind))
+    };
+    let Some(run) = rod.stages.iter().find(works_on) else { return page::PartState::ToCome };
+    if run.finished.is_some() {
+        return page::PartState::Done;
+    }
+    let waits =
+        state.stage_text(&run.digest).and_then(|stage| match run.position(stage, &state.crew) {
+            Position::Step(_, step) => step.waits_for.as_ref(),
+            _ => None,
+        });
+    match waits.and_then(|id| run.clocks.get(id)) {
+        Some(clock) if !clock.is_over(now) => page::PartState::Curing,
+        _ => page::PartState::ToCome,
+    }
 }
 
 fn reel_words(reel: ReelWord) -> &'static str {
@@ -148,7 +157,10 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
             .values
             .iter()
             .enumerate()
-            .map(|(n, value)| value_record(state, step, value, n < last))
+            .map(|(n, value)| page::ValueRecord {
+                corrected: done.is_corrected(&value.mark.event),
+                ..value_record(state, step, value, n < last)
+            })
             .collect(),
         clocks: done.clock_starts.iter().map(|clock| clock_record(state, clock)).collect(),
         lots: done
@@ -165,6 +177,11 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
                 text: text.clone(),
             })
             .collect(),
+        corrections: done
+            .corrections
+            .iter()
+            .map(|corrected| correction_record(state, step, corrected))
+            .collect(),
         signatures,
         clearance: done.clearance.as_ref().map(ToString::to_string),
         state: if done.done.is_some() && !done.awaits_witness(step, &state.crew) {
@@ -172,6 +189,32 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
         } else {
             page::StepState::Open
         },
+    }
+}
+
+fn correction_record(state: &State, step: &Step, corrected: &Corrected) -> page::CorrectionRecord {
+    let named = |text: &str| match &corrected.to {
+        Correction::Value { .. } => {
+            let name = step.record.as_ref().map_or("Value", |record| record.name.as_str());
+            format!("{name}: {text}")
+        }
+        Correction::Lot { .. } => {
+            format!("{}: {text}", step.lot.as_deref().unwrap_or("Lot"))
+        }
+        Correction::Words { .. } => text.to_owned(),
+    };
+    let outside = match &corrected.to {
+        Correction::Value { within: false, .. } => " (outside its limits)",
+        _ => "",
+    };
+    page::CorrectionRecord {
+        event: corrected.event.number,
+        what: named(&corrected.was),
+        says: format!("{}{outside}", named(corrected.to.shown())),
+        reason: corrected.reason.clone(),
+        who: show::name(state, corrected.mark.by.as_ref()),
+        when: corrected.mark.at,
+        by_event: corrected.mark.event.number,
     }
 }
 
@@ -203,6 +246,7 @@ fn value_record(state: &State, step: &Step, value: &Value, replaced: bool) -> pa
             .as_ref()
             .map(|(reason, mark)| format!("{reason} ({})", show::name(state, mark.by.as_ref()))),
         replaced,
+        corrected: false,
         who: show::name(state, value.mark.by.as_ref()),
         when: value.mark.at,
     }
@@ -225,13 +269,13 @@ fn clock_record(state: &State, clock: &Clock) -> page::ClockRecord {
 }
 
 fn clearance(
-    workshop: &Workshop,
+    state: &State,
     id: &ClearanceId,
     clearance: &Clearance,
+    now: Moment,
 ) -> page::ClearanceRecord {
-    let state = workshop.state();
     let station = state.stations.get(&clearance.station);
-    let lapsed = workshop.now() >= clearance.until;
+    let lapsed = now >= clearance.until;
     page::ClearanceRecord {
         reference: id.to_string(),
         station: station.map_or_else(|| clearance.station.to_string(), |s| s.name.clone()),

@@ -3,15 +3,16 @@
 use crate::clock::Clock;
 use crate::error::ShellError;
 use crate::folder::{read_library, start_log, write_whole};
+use crate::proof::{Checked, Record, check_file};
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
-use crate::{demo, printing, window};
+use crate::{backups, demo, imported, window};
 use clap::{Parser, Subcommand, ValueEnum};
-use coldbench_ledger::digest_hex;
+use coldbench_ledger::{VerifyReport, digest_hex};
 use coldbench_shop::checklist::{Diagnostic, Severity};
 use coldbench_shop::{Library, RodId};
 use std::io::{self, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Walks a rod builder through each stage, holds heat back until the check holds, and keeps a
@@ -46,8 +47,42 @@ enum Verb {
         #[arg(long, value_enum, default_value = "a4")]
         paper: PaperArgument,
     },
-    /// Check the ledger: chain, signatures, keys. Names the first event that does not hold.
-    Verify,
+    /// Check a workshop's ledger, a printed build log or a record file: chain, signatures, keys,
+    /// rights, order. Names the first event that does not hold. A file needs nothing but itself;
+    /// with a workshop too, it is held against that workshop's history.
+    Verify {
+        /// A build log (PDF) or a record file.
+        file: Option<PathBuf>,
+    },
+    /// Make a backup, verified after writing.
+    Backup {
+        /// Into this folder; without it, into the one the workshop has named.
+        #[arg(long, value_name = "DIR")]
+        into: Option<PathBuf>,
+        /// Name the folder into which backups go from now on, the quiet one of each day too.
+        #[arg(long, value_name = "DIR", conflicts_with = "into")]
+        folder: Option<PathBuf>,
+    },
+    /// Bring a backup, verified before use, into a new folder.
+    Restore {
+        /// The backup: a folder.
+        backup: PathBuf,
+        /// The new folder.
+        dir: PathBuf,
+    },
+    /// Save the record of one rod as a file that can be verified with nothing but itself.
+    Export {
+        /// The rod's id.
+        rod: String,
+        /// The file to write.
+        #[arg(short, long, value_name = "FILE")]
+        output: PathBuf,
+    },
+    /// Take in the record of a rod from another workshop, from its file or its printed PDF.
+    Import {
+        /// The file.
+        file: PathBuf,
+    },
     /// Look through checklist files and say what is wrong with them.
     Lint {
         /// A file, or a folder of them.
@@ -76,7 +111,12 @@ pub fn run() -> ExitCode {
         Some(Verb::Record { rod, output, paper }) => {
             record(arguments.workshop, &rod, &output, paper, &mut out)
         }
-        Some(Verb::Verify) => verify(arguments.workshop, &mut out),
+        Some(Verb::Verify { file: None }) => verify(arguments.workshop, &mut out),
+        Some(Verb::Verify { file: Some(file) }) => verify_file(arguments.workshop, &file, &mut out),
+        Some(Verb::Backup { into, folder }) => back_up(arguments.workshop, into, folder, &mut out),
+        Some(Verb::Restore { backup, dir }) => restore(&backup, &dir, &mut out),
+        Some(Verb::Export { rod, output }) => export(arguments.workshop, &rod, &output, &mut out),
+        Some(Verb::Import { file }) => import(arguments.workshop, &file, &mut out),
         Some(Verb::Lint { path }) => lint(&path, &mut out),
     };
     done.unwrap_or_else(|error| {
@@ -113,10 +153,7 @@ fn open_window(workshop: Option<PathBuf>) -> Result<ExitCode, ShellError> {
 }
 
 fn open_to_read(workshop: Option<PathBuf>) -> Result<Workshop, ShellError> {
-    let folder = workshop.ok_or_else(|| ShellError::Field {
-        field: "workshop".to_owned(),
-        message: "Say which workshop: --workshop DIR.".to_owned(),
-    })?;
+    let folder = named(workshop)?;
     Workshop::open_to_read(&folder, Clock::Wall, "Opened from the command line.")
 }
 
@@ -124,6 +161,10 @@ fn rods(workshop: Option<PathBuf>, out: &mut impl Write) -> Result<ExitCode, She
     let workshop = open_to_read(workshop)?;
     for (id, rod) in &workshop.state().rods {
         say(out, &format!("{id}\t{}\t{}", rod.plan.title, rod.plan.customer));
+    }
+    for (id, record) in imported::all(workshop.folder())? {
+        let (title, customer) = (record.title(), record.customer());
+        say(out, &format!("{id}\t{title}\t{customer}\t(built elsewhere)"));
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -140,22 +181,137 @@ fn record(
         PaperArgument::A4 => PaperWord::A4,
         PaperArgument::Letter => PaperWord::Letter,
     };
-    let bytes = printing::draw(&workshop, &RodId::new(rod), paper)?;
+    let bytes = match imported::find(workshop.folder(), rod)? {
+        Some(record) => record.draw()?,
+        None => Record::take(&workshop, &RodId::new(rod), paper)?.draw()?,
+    };
     write_whole(output, &bytes)?;
     say(out, &format!("Saved as {}.", output.display()));
     Ok(ExitCode::SUCCESS)
 }
 
 fn verify(workshop: Option<PathBuf>, out: &mut impl Write) -> Result<ExitCode, ShellError> {
-    let report = open_to_read(workshop)?.verify()?;
+    let report = open_to_read(workshop)?.verify(&[])?;
     say(out, &format!("The ledger holds: {} events.", report.events));
-    for (origin, digest) in report.heads {
-        say(out, &format!("Head of {origin}: {}", digest_hex(&digest)));
+    say_heads(&report, out);
+    say(
+        out,
+        "This shows that nothing was changed by anyone without the keys. Whether events were cut off the end shows only beside a printed record that somebody else holds: coldbench verify --workshop DIR FILE.pdf.",
+    );
+    Ok(ExitCode::SUCCESS)
+}
+
+fn say_heads(report: &VerifyReport, out: &mut impl Write) {
+    for head in &report.heads {
+        say(out, &format!("Head of {}: {}", head.origin, digest_hex(&head.digest)));
+    }
+}
+
+fn verify_file(
+    workshop: Option<PathBuf>,
+    file: &Path,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let (record, checked) = check_file(file)?;
+    say(out, &format!("The record of {} holds: {}.", checked.rod, checked.title));
+    let Checked { report, pages, drawn_by, .. } = checked;
+    let whole = report.events - report.folded;
+    say(
+        out,
+        &format!(
+            "{} events, {whole} of them shown, {} by digest alone.",
+            report.events, report.folded
+        ),
+    );
+    say_heads(&report, out);
+    if let Some(pages) = pages {
+        say(out, &format!("{pages} pages were drawn again from the record and say the same."));
+    }
+    if let Some(version) = drawn_by {
+        say(
+            out,
+            &format!(
+                "The pages were drawn by Coldbench {version}; of what they say, this version compared the digest alone."
+            ),
+        );
+    }
+    if let Some(workshop) = workshop {
+        let workshop = open_to_read(Some(workshop))?;
+        let here = workshop.head().map(|head| head.origin.clone()).unwrap_or_default();
+        if here != record.head().origin {
+            return Err(ShellError::OtherOrigin { found: record.head().origin.clone(), here });
+        }
+        let report = workshop.verify(std::slice::from_ref(record.head()))?;
+        say(
+            out,
+            &format!("The workshop's ledger holds this record: {} events by now.", report.events),
+        );
     }
     say(
         out,
-        "This shows that nothing was changed by anyone without the keys. Compare the head with a printed record that somebody else holds.",
+        "This shows that these events, in this order, existed when the record was made. It can't show that what was entered is true.",
     );
+    Ok(ExitCode::SUCCESS)
+}
+
+fn named(workshop: Option<PathBuf>) -> Result<PathBuf, ShellError> {
+    workshop.ok_or_else(|| ShellError::Field {
+        field: "workshop".to_owned(),
+        message: "Say which workshop: --workshop DIR.".to_owned(),
+    })
+}
+
+fn back_up(
+    workshop: Option<PathBuf>,
+    into: Option<PathBuf>,
+    folder: Option<PathBuf>,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let workshop = open_to_read(workshop)?;
+    if let Some(folder) = folder {
+        backups::set_folder(workshop.folder(), &folder)?;
+    }
+    let (path, report) = match into {
+        Some(into) => workshop.back_up_into(&into)?,
+        None => workshop.back_up()?,
+    };
+    say(out, &format!("Backed up and verified: {} events in {}.", report.events, path.display()));
+    say(out, "The key of the installation is in it: keep it away from strangers.");
+    Ok(ExitCode::SUCCESS)
+}
+
+fn restore(backup: &Path, dir: &Path, out: &mut impl Write) -> Result<ExitCode, ShellError> {
+    let report = backups::restore(backup, dir, Clock::Wall.now())?;
+    say(out, &format!("Restored and verified: {} events in {}.", report.events, dir.display()));
+    Ok(ExitCode::SUCCESS)
+}
+
+fn export(
+    workshop: Option<PathBuf>,
+    rod: &str,
+    output: &Path,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let workshop = open_to_read(workshop)?;
+    let bytes = Record::take(&workshop, &RodId::new(rod), PaperWord::A4)?.to_bytes()?;
+    write_whole(output, &bytes)?;
+    say(
+        out,
+        &format!("Saved as {}. Check it anywhere with: coldbench verify FILE.", output.display()),
+    );
+    Ok(ExitCode::SUCCESS)
+}
+
+fn import(
+    workshop: Option<PathBuf>,
+    file: &Path,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let folder = named(workshop)?;
+    // It has to be a workshop; the record is no event of it, so nothing is signed.
+    open_to_read(Some(folder.clone()))?;
+    let id = imported::take_in(&folder, file)?;
+    say(out, &format!("The record holds and was taken in as {id}."));
     Ok(ExitCode::SUCCESS)
 }
 

@@ -3,15 +3,16 @@
 
 use crate::error::ShellError;
 use crate::views::{
-    AnswerDraft, CauseWord, Desk, DraftView, Founding, ListWord, PaperWord, Place, PrintView,
-    PrintedView, RodDraft, RodView, RoleWord, StationView, Trouble, WalkView,
+    AnswerDraft, BackupsView, CauseWord, Desk, DraftView, EntryPlace, Founding, ListWord,
+    PaperWord, Place, PrintView, PrintedView, RodDraft, RodView, RoleWord, StationView, Trouble,
+    WalkView, WayBackView,
 };
 use crate::workshop::Workshop;
-use crate::{draft, printing, show};
+use crate::{backups, draft, printing, show};
 use coldbench_ledger::Pin;
 use coldbench_shop::{
-    ClearanceId, Command, ContainerId, Event, NewStation, PersonId, RodId, StageId, StationId,
-    StepId,
+    ClearanceId, Command, ContainerId, Event, EventRef, NewStation, PersonId, RodId, StageId,
+    StationId, StepId,
 };
 use std::path::PathBuf;
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -31,6 +32,13 @@ impl Open {
 
     fn act(&self, command: Command) -> Answered<()> {
         self.get().act(command).map(drop).map_err(told)
+    }
+
+    fn act_with(&self, pin: Option<String>, command: Command) -> Answered<()> {
+        match pin {
+            Some(pin) => self.get().act_now(&Pin::new(pin), command).map(drop).map_err(told),
+            None => self.act(command),
+        }
     }
 }
 
@@ -52,6 +60,10 @@ fn refused(refusal: coldbench_shop::Refusal) -> Trouble {
 pub fn look(open: State<'_, Open>) -> Answered<Desk> {
     let mut workshop = open.get();
     workshop.look_around().map_err(told)?;
+    // The window asks at every turn; a backup is due once a day and must not hold it up.
+    if let Some(job) = workshop.backup_beside() {
+        std::thread::spawn(job);
+    }
     Ok(show::desk(&workshop))
 }
 
@@ -99,6 +111,71 @@ pub fn add_person(
 #[tauri::command(async)]
 pub fn person_leaves(open: State<'_, Open>, person: String) -> Answered<()> {
     open.act(Command::PersonLeaves { person: PersonId::new(person) })
+}
+
+/// Gives a person a new key under a new PIN; somebody vouches for them with theirs.
+#[tauri::command(async)]
+pub fn renew_key(
+    open: State<'_, Open>,
+    person: String,
+    new_pin: String,
+    by: String,
+    pin: String,
+) -> Answered<()> {
+    open.get()
+        .renew_key(&PersonId::new(person), &Pin::new(new_pin), &PersonId::new(by), &Pin::new(pin))
+        .map_err(told)
+}
+
+/// Where backups go and what is there.
+#[tauri::command(async)]
+pub fn backups(open: State<'_, Open>) -> Answered<BackupsView> {
+    show::backups_view(&open.get()).map_err(told)
+}
+
+/// Names the folder for backups.
+#[tauri::command(async)]
+pub fn set_backup_folder(open: State<'_, Open>, folder: String) -> Answered<()> {
+    let workshop = open.get();
+    backups::set_folder(workshop.folder(), &printing::in_home(&PathBuf::from(folder))).map_err(told)
+}
+
+/// Makes a backup now.
+#[tauri::command(async)]
+pub fn back_up(open: State<'_, Open>) -> Answered<String> {
+    let (path, report) = open.get().back_up().map_err(told)?;
+    Ok(format!("Backed up and verified: {} events in {}.", report.events, path.display()))
+}
+
+/// The backup that could take the place of a damaged ledger.
+#[tauri::command(async)]
+pub fn way_back(open: State<'_, Open>) -> Option<WayBackView> {
+    show::way_back(&open.get())
+}
+
+/// Puts a backup in the place of a damaged ledger, which is kept.
+#[tauri::command(async)]
+pub fn bring_back(open: State<'_, Open>, path: String) -> Answered<String> {
+    let mut workshop = open.get();
+    let aside = workshop.bring_back(&PathBuf::from(path)).map_err(told)?;
+    std::thread::spawn(workshop.verify_beside());
+    Ok(format!("The backup is in place. The damaged ledger is kept in {}.", aside.display()))
+}
+
+/// Puts right what was signed at a step.
+#[tauri::command(async)]
+pub fn correct(
+    open: State<'_, Open>,
+    place: Place,
+    entry: EntryPlace,
+    says: String,
+    reason: String,
+    person: String,
+    pin: String,
+) -> Answered<()> {
+    let event = EventRef { origin: entry.origin, number: entry.number.into() };
+    let command = Command::Correct { at: place.into(), event, says, reason };
+    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
 }
 
 /// Sets up a station.
@@ -169,10 +246,10 @@ pub fn answer(
     })
 }
 
-/// Brings the checklist in hand to its end.
+/// Brings the checklist in hand to its end; where it gives a clearance, with the PIN.
 #[tauri::command(async)]
-pub fn complete(open: State<'_, Open>, station: String) -> Answered<()> {
-    open.act(Command::CompleteList { station: StationId::new(station) })
+pub fn complete(open: State<'_, Open>, station: String, pin: Option<String>) -> Answered<()> {
+    open.act_with(pin, Command::CompleteList { station: StationId::new(station) })
 }
 
 /// Ends a clearance before its time.
@@ -274,10 +351,10 @@ pub fn start_clock(open: State<'_, Open>, place: Place, minutes: Option<u32>) ->
     open.act(Command::StartClock { at: place.into(), minutes })
 }
 
-/// Signs a step as done.
+/// Signs a step as done; at a hold point, with the PIN.
 #[tauri::command(async)]
-pub fn sign(open: State<'_, Open>, place: Place) -> Answered<()> {
-    open.act(Command::SignStep(place.into()))
+pub fn sign(open: State<'_, Open>, place: Place, pin: Option<String>) -> Answered<()> {
+    open.act_with(pin, Command::SignStep(place.into()))
 }
 
 /// A lead witnesses a step.

@@ -70,7 +70,8 @@ pub fn make(target: &Path) -> Result<(), ShellError> {
 
 fn tell(folder: &Path) -> Result<(), ShellError> {
     let start = Clock::Wall.now() - TimeDelta::hours(76);
-    let mut story = Story { workshop: Workshop::open(folder, Clock::Set(start))?, start };
+    let mut story =
+        Story { workshop: Workshop::open(folder, Clock::Set(start))?, start, who: LEAD };
     story.set_up()?;
     story.open_bench()?;
     story.begin_rod(fly_rod())?;
@@ -149,6 +150,8 @@ const SEAT_FLY: Measured = &[
 struct Story {
     workshop: Workshop,
     start: coldbench_shop::Moment,
+    /// Who is at the bench, with their PIN: a key locks with the end of each stage.
+    who: (&'static str, &'static str),
 }
 
 impl Story {
@@ -162,10 +165,14 @@ impl Story {
 
     fn act(&mut self, command: Command) -> Result<(), ShellError> {
         self.workshop.clock_mut().advance(TimeDelta::seconds(50));
+        if self.workshop.active().is_none() {
+            self.unlock(self.who)?;
+        }
         self.workshop.act(command).map(drop)
     }
 
-    fn unlock(&mut self, (person, pin): (&str, &str)) -> Result<(), ShellError> {
+    fn unlock(&mut self, (person, pin): (&'static str, &'static str)) -> Result<(), ShellError> {
+        self.who = (person, pin);
         self.workshop.unlock(&PersonId::new(person), &Pin::new(pin.to_owned()))
     }
 

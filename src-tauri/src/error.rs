@@ -66,9 +66,70 @@ pub enum ShellError {
         /// What the print system said.
         words: String,
     },
-    /// The ledger does not hold.
-    #[error("{0}")]
-    NotVerified(#[from] coldbench_ledger::VerifyFault),
+    /// An event was written past the rules.
+    #[error(transparent)]
+    Audit(#[from] coldbench_shop::AuditFault),
+    /// A record can't be read or does not hold.
+    #[error(transparent)]
+    Extract(#[from] coldbench_ledger::ExtractError),
+    /// A PDF can't be read.
+    #[error(transparent)]
+    Pdf(#[from] coldbench_record::ReadError),
+    /// A page of a PDF is not what its record says.
+    #[error("Page {page} of this PDF does not hold: {why}.")]
+    OtherPage {
+        /// Which page, from 1.
+        page: usize,
+        /// Why.
+        why: String,
+    },
+    /// The text of a PDF is as its record says, its bytes are not.
+    #[error(
+        "This PDF was changed after it was drawn: its text is that of the record inside, but something on its pages is not."
+    )]
+    ChangedFile,
+    /// The record and the workshop are of two histories.
+    #[error(
+        "This record is not of this workshop: it was written by the installation {found}, and this one is {here}."
+    )]
+    OtherOrigin {
+        /// The record's.
+        found: String,
+        /// The workshop's.
+        here: String,
+    },
+    /// A settings file can't be read.
+    #[error("{} can't be read: {words}. Mend the file, or remove it and set it anew in the window.", .path.display())]
+    Settings {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        words: String,
+    },
+    /// A record of the workshop itself.
+    #[error("This record is of this very workshop, which holds it already.")]
+    OwnRecord,
+    /// A newer record of the same rod is there.
+    #[error("A newer record of {id} is here already.")]
+    OlderRecord {
+        /// Which.
+        id: String,
+    },
+    /// A ledger that is whole is not put aside.
+    #[error("The ledger of this workshop holds; there is nothing to bring back.")]
+    NotDamaged,
+    /// Another window is at work.
+    #[error("Another Coldbench window has this workshop open. Close it and do this again.")]
+    OtherWindow,
+    /// The folder for backups is not known.
+    #[error("No folder for backups is named yet. Name one, best on another disk.")]
+    NoBackupFolder,
+    /// There is no backup.
+    #[error("There is no backup of this workshop in {}.", .path.display())]
+    NoBackup {
+        /// Where one was looked for.
+        path: PathBuf,
+    },
     /// There is no screen to open a window on.
     #[error(
         "There is no screen here to open the window on (neither DISPLAY nor WAYLAND_DISPLAY is set). Start Coldbench from a desktop."
@@ -122,7 +183,20 @@ impl ShellError {
             Self::NoChecklist { .. } => "no-checklist",
             Self::File { .. } | Self::NotEmpty { .. } => "file",
             Self::Printing { .. } => "printing",
-            Self::Record(_) | Self::NotVerified(_) | Self::Window(_) | Self::NoScreen => "failed",
+            Self::NoBackupFolder | Self::NoBackup { .. } | Self::Settings { .. } => "no-backup",
+            Self::Record(_)
+            | Self::Audit(_)
+            | Self::Extract(_)
+            | Self::Pdf(_)
+            | Self::OtherPage { .. }
+            | Self::ChangedFile
+            | Self::OtherOrigin { .. }
+            | Self::NotDamaged
+            | Self::OwnRecord
+            | Self::OlderRecord { .. }
+            | Self::OtherWindow
+            | Self::Window(_)
+            | Self::NoScreen => "failed",
         }
     }
 }

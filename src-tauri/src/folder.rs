@@ -12,7 +12,9 @@ use tracing_appender::rolling::{RollingFileAppender, Rotation};
 
 /// The checklists that come with Coldbench; a new workshop gets its own copy to edit.
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../checklists");
-const CHECKLISTS: &str = "checklists";
+pub const CHECKLISTS: &str = "checklists";
+/// Records of rods that were built in other workshops.
+pub const RECORDS: &str = "records";
 const LOCK: &str = "coldbench.lock";
 const LOG: &str = "log";
 /// A program that was killed lets go of its lock when its last thread is gone, a moment later.
@@ -26,7 +28,7 @@ pub fn is_free(folder: &Path) -> Result<bool, ShellError> {
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(true),
         Err(error) => Err(ShellError::file(folder)(error)),
         Ok(entries) => {
-            let ours = [CHECKLISTS, LOCK, LOG, "installation.key"];
+            let ours = [CHECKLISTS, LOCK, LOG, "installation.key", "unfinished"];
             let is_ours = |name: &str| ours.contains(&name) || name.starts_with("ledger.new");
             Ok(entries.flatten().all(|entry| entry.file_name().to_str().is_some_and(is_ours)))
         }
@@ -55,6 +57,13 @@ impl FolderLock {
         }
         Ok(None)
     }
+}
+
+/// The id of the installation a folder belongs to, as its key file says; it is needed where the
+/// ledger itself can't be read.
+pub fn origin(folder: &Path) -> Option<String> {
+    let text = fs::read_to_string(folder.join("installation.key")).ok()?;
+    text.lines().next().map(str::to_owned)
 }
 
 /// Copies the shipped checklists into a new workshop; a file that is there stays as it is.

@@ -1,5 +1,6 @@
 //! The shell of Coldbench: window, typed commands, printing, command line, wiring.
 
+mod backups;
 mod build_log;
 pub mod cli;
 mod clock;
@@ -7,8 +8,11 @@ mod commands;
 pub mod demo;
 pub mod draft;
 mod error;
+mod events;
 mod folder;
+mod imported;
 mod printing;
+mod proof;
 mod show;
 pub mod views;
 mod window;
@@ -17,5 +21,5 @@ mod workshop;
 pub use clock::Clock;
 pub use error::ShellError;
 pub use folder::read_library;
-pub use printing::draw;
-pub use workshop::Workshop;
+pub use proof::{Checked, RECORD_FILE, Record, check_file};
+pub use workshop::{Health, Workshop};

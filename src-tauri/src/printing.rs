@@ -1,11 +1,11 @@
 //! Making a record: drawing it, saving it whole, sending it to a printer.
 
-use crate::build_log::build_log;
 use crate::error::ShellError;
 use crate::folder::write_whole;
+use crate::proof::Record;
 use crate::views::{PaperWord, PrintView, PrintedView};
 use crate::workshop::Workshop;
-use coldbench_ledger::digest_hex;
+use coldbench_ledger::{Head, digest_hex};
 use coldbench_record::Paper;
 use coldbench_shop::{Command, RodId};
 use std::path::{Path, PathBuf};
@@ -20,11 +20,6 @@ impl From<PaperWord> for Paper {
     }
 }
 
-/// Draws the build log of a rod.
-pub fn draw(workshop: &Workshop, rod: &RodId, paper: PaperWord) -> Result<Vec<u8>, ShellError> {
-    Ok(coldbench_record::build_log(&build_log(workshop, rod, paper.into())?)?)
-}
-
 /// Draws a build log and saves it; the file is there whole or not at all.
 pub fn save(
     workshop: &mut Workshop,
@@ -32,21 +27,21 @@ pub fn save(
     path: &Path,
     paper: PaperWord,
 ) -> Result<PrintedView, ShellError> {
-    let bytes = draw(workshop, rod, paper)?;
+    let record = Record::take(workshop, rod, paper)?;
+    let bytes = record.draw()?;
     let path = in_home(path);
     if let Some(parent) = path.parent().filter(|parent| !parent.as_os_str().is_empty()) {
         std::fs::create_dir_all(parent).map_err(ShellError::file(parent))?;
     }
     write_whole(&path, &bytes)?;
-    note_printed(workshop, rod);
+    note_printed(workshop, rod, record.head());
     let shown = path.display().to_string();
     Ok(PrintedView { words: format!("Saved as {shown}."), path: shown })
 }
 
 /// A digest that left the house vouches for what came before; the ledger notes it. Where nobody
 /// is unlocked or the workshop is read-only, the paper is good all the same.
-fn note_printed(workshop: &mut Workshop, rod: &RodId) {
-    let Some(head) = workshop.head() else { return };
+fn note_printed(workshop: &mut Workshop, rod: &RodId, head: &Head) {
     let (head, events) = (digest_hex(&head.digest), head.events);
     let noted = workshop.act(Command::RecordPrinted { rod: rod.clone(), head, events });
     if let Err(error) = noted {
@@ -55,7 +50,7 @@ fn note_printed(workshop: &mut Workshop, rod: &RodId) {
 }
 
 /// `~` as a person writes it.
-fn in_home(path: &Path) -> PathBuf {
+pub fn in_home(path: &Path) -> PathBuf {
     match (path.strip_prefix("~"), dirs::home_dir()) {
         (Ok(rest), Some(home)) => home.join(rest),
         _ => path.to_owned(),
@@ -101,7 +96,8 @@ pub fn print(
     if !printers().map_err(failed)?.iter().any(|known| known == printer) {
         return Err(failed("it is not known to this machine.".to_owned()));
     }
-    let bytes = draw(workshop, rod, paper)?;
+    let record = Record::take(workshop, rod, paper)?;
+    let bytes = record.draw()?;
     let spool = std::env::temp_dir();
     let mut file = tempfile::Builder::new()
         .prefix("coldbench-")
@@ -123,7 +119,7 @@ pub fn print(
     if !output.status.success() {
         return Err(failed(String::from_utf8_lossy(&output.stderr).trim().to_owned()));
     }
-    note_printed(workshop, rod);
+    note_printed(workshop, rod, record.head());
     let job = String::from_utf8_lossy(&output.stdout).trim().to_owned();
     Ok(PrintedView { path: String::new(), words: format!("Sent to {printer}: {job}.") })
 }

@@ -192,6 +192,8 @@ outgoing! {
     }
     /// The workshop at a glance: the rack and all that runs.
     pub struct Desk {
+        /// What is known of the ledger and its backups.
+        pub health: HealthView,
         /// The workshop; nothing in an empty folder.
         pub workshop: Option<WorkshopView>,
         /// The folder.
@@ -225,6 +227,54 @@ outgoing! {
         pub lengths: LengthWord,
         /// In a demo: the people's PINs, so that it can be tried.
         pub demo_pins: Option<String>,
+    }
+    /// What is known of the ledger and its backups.
+    pub struct HealthView {
+        /// So many events were verified at the start; none while that goes on.
+        pub verified: Option<u32>,
+        /// Why the ledger does not open or does not hold.
+        pub fault: Option<String>,
+        /// What the last backup came to.
+        pub backup: Option<String>,
+        /// Why the last backup could not be made.
+        pub backup_trouble: Option<String>,
+    }
+    /// Where backups go and what is there.
+    pub struct BackupsView {
+        /// The folder, if one was named.
+        pub folder: Option<String>,
+        /// A folder that would do.
+        pub suggestion: String,
+        /// The newest backup, in words.
+        pub newest: Option<String>,
+        /// The id of this installation.
+        pub origin: String,
+        /// How many events the ledger holds.
+        pub events: u32,
+        /// Digest of the newest event, 64 hex digits.
+        pub head: String,
+    }
+    /// A backup that verifies, for a ledger that does not.
+    pub struct WayBackView {
+        /// Its folder.
+        pub path: String,
+        /// When it was made and how many events it holds, in words.
+        pub words: String,
+    }
+    /// Something at a signed step that can be put right.
+    pub struct EntryView {
+        /// The installation that wrote it.
+        pub origin: String,
+        /// Its number in the ledger.
+        pub number: u32,
+        /// What it says, e.g. `Gun, as set: 140 °C`.
+        pub words: String,
+        /// What would go into the field of a correction, e.g. `140 °C`; empty for words.
+        pub said: String,
+        /// Who and when.
+        pub signed: String,
+        /// What it was corrected to, why, by whom; newest last.
+        pub corrections: Vec<String>,
     }
     /// A finding in a checklist file.
     pub struct Problem {
@@ -427,6 +477,8 @@ outgoing! {
         pub signed: Option<String>,
         /// It uses heat.
         pub heat: bool,
+        /// What was entered and signed at it, once it is signed.
+        pub entries: Vec<EntryView>,
     }
     /// A hazard with its words.
     pub struct HazardView {
@@ -469,6 +521,8 @@ outgoing! {
         pub gate: Option<GateView>,
         /// A lead has to witness it when a helper does it.
         pub witness: bool,
+        /// Whoever signs gives their PIN again: a hold point.
+        pub asks_pin: bool,
         /// Who did it, where it waits for the witness.
         pub done_by: Option<String>,
         /// Where its numbers come from.
@@ -606,6 +660,8 @@ outgoing! {
         pub checks: Vec<CheckView>,
         /// What is missing before it can be completed.
         pub missing: Vec<String>,
+        /// Whoever completes it gives their PIN again.
+        pub asks_pin: bool,
     }
     /// A check.
     pub struct CheckView {
@@ -742,6 +798,13 @@ incoming! {
         /// The step.
         pub step: String,
     }
+    /// An event at a step.
+    pub struct EntryPlace {
+        /// The installation that wrote it.
+        pub origin: String,
+        /// Its number.
+        pub number: u32,
+    }
     /// The state of a container, as answered.
     pub struct ContainerAnswer {
         /// Which.
@@ -841,6 +904,10 @@ every_type!(
     Trouble,
     Desk,
     WorkshopView,
+    HealthView,
+    BackupsView,
+    WayBackView,
+    EntryView,
     Problem,
     PersonView,
     StationLine,
@@ -874,6 +941,7 @@ every_type!(
     DiameterDraft,
     PartDraft,
     Place,
+    EntryPlace,
     ContainerAnswer,
     AnswerDraft,
 );

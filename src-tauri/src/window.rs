@@ -13,6 +13,8 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
     if cfg!(target_os = "linux") && !has("DISPLAY") && !has("WAYLAND_DISPLAY") {
         return Err(ShellError::NoScreen);
     }
+    // All of the ledger is gone through at every start, beside the work: it may take seconds.
+    std::thread::spawn(workshop.verify_beside());
     tauri::Builder::default()
         .manage(Open(Mutex::new(workshop)))
         .invoke_handler(tauri::generate_handler![
@@ -22,6 +24,13 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::lock,
             commands::add_person,
             commands::person_leaves,
+            commands::renew_key,
+            commands::backups,
+            commands::set_backup_folder,
+            commands::back_up,
+            commands::way_back,
+            commands::bring_back,
+            commands::correct,
             commands::add_station,
             commands::list_container,
             commands::open_container,

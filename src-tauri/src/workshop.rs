@@ -2,17 +2,20 @@
 //!
 //! `act -> shop::decide -> ledger.append -> State::evolve`. Nothing is shown that is not stored.
 
+use crate::backups::{self, Backup};
 use crate::clock::Clock;
 use crate::error::ShellError;
+use crate::events::{audit_ledger, from_ledger, read_all, to_ledger};
 use crate::folder::{self, FolderLock};
 use coldbench_ledger::{
-    Access, Enrolment, Ledger, LedgerError, NewEvent, Pin, StorageFault, StoredEvent, UnlockedKey,
+    Access, Enrolment, Head, KeyChange, Ledger, LedgerError, Pin, StorageFault, UnlockedKey,
     VerifyReport,
 };
 use coldbench_shop::{
-    Actor, Command, Event, Happened, Library, Moment, PersonId, Refusal, State, StationId, decide,
+    Actor, Command, Event, Library, Moment, PersonId, Refusal, Role, State, decide,
 };
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 /// How long an unlocked key stays so without use.
@@ -29,6 +32,32 @@ pub struct Workshop {
     read_only: Option<String>,
     session: Option<Session>,
     clock: Clock,
+    background: Background,
+    /// The day on which it was last asked whether a backup is due.
+    asked_for_backup: Option<chrono::NaiveDate>,
+}
+
+/// What goes on beside the work, and what came of it.
+#[derive(Debug, Clone, Default)]
+pub struct Background(Arc<Mutex<Health>>);
+
+/// What is known of the ledger and its backups.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Health {
+    /// What verifying at the start came to: how many events hold, or what does not.
+    pub verified: Option<Result<u64, String>>,
+    /// What the last backup came to, in words.
+    pub backup: Option<Result<String, String>>,
+}
+
+impl Background {
+    fn change(&self, change: impl FnOnce(&mut Health)) {
+        change(&mut self.0.lock().unwrap_or_else(PoisonError::into_inner));
+    }
+
+    fn health(&self) -> Health {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
 }
 
 struct Session {
@@ -88,6 +117,11 @@ impl Workshop {
         Self { read_only: Some(reason.to_string()), ..Self::empty(folder, clock) }
     }
 
+    /// Why the folder could not be opened, where this stands for one that could not.
+    pub fn unopened_word(&self) -> Option<&str> {
+        self.read_only.as_deref().filter(|_| self.ledger.is_none())
+    }
+
     fn empty(folder: &Path, clock: Clock) -> Self {
         Self {
             folder: folder.to_owned(),
@@ -98,19 +132,20 @@ impl Workshop {
             read_only: None,
             session: None,
             clock,
+            background: Background::default(),
+            asked_for_backup: None,
         }
     }
 
     fn take_in(&mut self, ledger: Ledger) -> Result<(), ShellError> {
-        let happened: Vec<Happened> = ledger
-            .events()?
-            .iter()
-            .map(happened)
-            .collect::<Result<Vec<_>, _>>()?
-            .into_iter()
-            .flatten()
-            .collect();
-        self.state = State::from_events(&happened);
+        let (state, unknown) = read_all(&ledger)?;
+        if unknown > 0 {
+            let reason = self.read_only.take().unwrap_or_default();
+            self.read_only = Some(format!(
+                "{reason} {unknown} events in it are unknown to this one and are not shown."
+            ));
+        }
+        self.state = state;
         self.ledger = Some(ledger);
         Ok(())
     }
@@ -120,13 +155,13 @@ impl Workshop {
         self.writable()?;
         // Ask the rules first: a refused founding leaves the folder as it was.
         decide(&self.state, &Actor::Program, command.clone(), self.clock.now())?;
-        let enrolment = Enrolment::make("P-1", pin)?;
+        let enrolment = Enrolment::make("P-1", pin)?.that_may_enrol(true);
         folder::lay_out_checklists(&self.folder)?;
         if self.ledger.is_none() {
             self.ledger = Some(Ledger::create(&self.folder)?);
         }
         self.library = folder::load_library(&self.folder);
-        self.store(None, &Actor::Program, command, vec![enrolment])?;
+        self.store(None, &Actor::Program, command, vec![KeyChange::Enrol(enrolment)])?;
         Ok(())
     }
 
@@ -137,23 +172,80 @@ impl Workshop {
         let result = decide(&self.state, &actor, command.clone(), self.clock.now())
             .map_err(ShellError::from)
             .and_then(|events| match events.first() {
-                Some(Event::PersonJoined { person, .. }) => {
-                    Ok(vec![Enrolment::make(person.as_str(), pin)?])
+                Some(Event::PersonJoined { person, role, .. }) => {
+                    let made = Enrolment::make(person.as_str(), pin)?;
+                    Ok(vec![KeyChange::Enrol(made.that_may_enrol(*role == Role::Lead))])
                 }
                 _ => Ok(Vec::new()),
             })
-            .and_then(|enrolments| self.store(Some(&key), &actor, command, enrolments));
+            .and_then(|changes| self.store(Some(&key), &actor, command, changes));
         self.session = Some(Session { key, last_used: Instant::now() });
         result.map(drop)
+    }
+
+    /// Gives a person a new key under a new PIN. `by` vouches for them with their own PIN: a
+    /// lead, or the person who wants another PIN.
+    pub fn renew_key(
+        &mut self,
+        person: &PersonId,
+        new_pin: &Pin,
+        by: &PersonId,
+        by_pin: &Pin,
+    ) -> Result<(), ShellError> {
+        self.writable()?;
+        let key = self.ledger.as_mut().ok_or(Refusal::NotFounded)?.unlock(by.as_str(), by_pin)?;
+        let (actor, command) =
+            (Actor::PersonNow(by.clone()), Command::RenewKey { person: person.clone() });
+        // The rules first: stretching the new PIN takes its time.
+        decide(&self.state, &actor, command.clone(), self.clock.now())?;
+        let lead = self.state.crew.get(person).is_some_and(|person| person.role == Role::Lead);
+        let made = Enrolment::make(person.as_str(), new_pin)?;
+        let made = made.in_place_of_the_old().that_may_enrol(lead);
+        self.store(Some(&key), &actor, command, vec![KeyChange::Enrol(made)])?;
+        if self.active().as_ref() == Some(person) {
+            self.session = None;
+        }
+        Ok(())
     }
 
     /// Does what the unlocked person asks.
     pub fn act(&mut self, command: Command) -> Result<Vec<Event>, ShellError> {
         let key = self.take_session()?;
         let actor = Actor::Person(PersonId::new(key.person()));
-        let result = self.store(Some(&key), &actor, command, Vec::new());
-        self.session = Some(Session { key, last_used: Instant::now() });
+        self.act_as(key, &actor, command)
+    }
+
+    /// Does what the unlocked person asks and gives their PIN with: a hold point.
+    pub fn act_now(&mut self, pin: &Pin, command: Command) -> Result<Vec<Event>, ShellError> {
+        self.writable()?;
+        let person = self.active().ok_or(ShellError::Locked)?;
+        let ledger = self.ledger.as_mut().ok_or(Refusal::NotFounded)?;
+        let key = ledger.unlock(person.as_str(), pin)?;
+        self.act_as(key, &Actor::PersonNow(person), command)
+    }
+
+    fn act_as(
+        &mut self,
+        key: UnlockedKey,
+        actor: &Actor,
+        command: Command,
+    ) -> Result<Vec<Event>, ShellError> {
+        let result = self.store(Some(&key), actor, command, Vec::new());
+        // A key is unlocked for a stage: with its last step it locks.
+        let stage_over = result.as_ref().is_ok_and(|events| self.ends_a_stage(events));
+        let left = !self.state.crew.get(&PersonId::new(key.person())).is_some_and(|p| p.present);
+        self.session = (!stage_over && !left).then(|| Session { key, last_used: Instant::now() });
         result
+    }
+
+    fn ends_a_stage(&self, events: &[Event]) -> bool {
+        events.iter().any(|event| match event {
+            Event::StepDone { at, .. } | Event::StepWitnessed { at } => {
+                let run = self.state.rods.get(&at.rod).and_then(|rod| rod.stage(&at.stage));
+                run.is_some_and(|run| run.finished.is_some())
+            }
+            _ => false,
+        })
     }
 
     /// Does what a second person asks, with their PIN, without unlocking them for more.
@@ -165,12 +257,18 @@ impl Workshop {
     ) -> Result<Vec<Event>, ShellError> {
         self.writable()?;
         let key = self.ledger.as_mut().ok_or(Refusal::NotFounded)?.unlock(person.as_str(), pin)?;
-        self.store(Some(&key), &Actor::Person(person.clone()), command, Vec::new())
+        let events =
+            self.store(Some(&key), &Actor::PersonNow(person.clone()), command, Vec::new())?;
+        if self.ends_a_stage(&events) {
+            self.session = None;
+        }
+        Ok(events)
     }
 
-    /// What would become of a command of the unlocked person, without doing it.
+    /// What would become of a command of the unlocked person, given the PIN where it takes one,
+    /// without doing it.
     pub fn would(&self, command: Command) -> Result<Vec<Event>, Refusal> {
-        let actor = self.active().map_or(Actor::Program, Actor::Person);
+        let actor = self.active().map_or(Actor::Program, Actor::PersonNow);
         decide(&self.state, &actor, command, self.now())
     }
 
@@ -199,6 +297,13 @@ impl Workshop {
     pub fn look_around(&mut self) -> Result<(), ShellError> {
         if self.session.as_ref().is_some_and(|session| session.last_used.elapsed() > IDLE) {
             self.session = None;
+        }
+        // Nothing is signed on top of what does not hold.
+        if let Some(Err(why)) = self.background.health().verified
+            && self.read_only.is_none()
+        {
+            self.session = None;
+            self.read_only = Some(why);
         }
         if self.read_only.is_none() {
             return self.tick();
@@ -246,13 +351,13 @@ impl Workshop {
         key: Option<&UnlockedKey>,
         actor: &Actor,
         command: Command,
-        enrolments: Vec<Enrolment>,
+        changes: Vec<KeyChange>,
     ) -> Result<Vec<Event>, ShellError> {
         // First what the clock has to say: it may end the very clearance that is asked for.
         self.tick()?;
         let now = self.clock.now();
         let events = decide(&self.state, actor, command, now)?;
-        self.write(key, events, now, enrolments)
+        self.write(key, events, now, changes)
     }
 
     fn write(
@@ -260,27 +365,136 @@ impl Workshop {
         key: Option<&UnlockedKey>,
         events: Vec<Event>,
         now: Moment,
-        enrolments: Vec<Enrolment>,
+        mut changes: Vec<KeyChange>,
     ) -> Result<Vec<Event>, ShellError> {
         let ledger = self.ledger.as_mut().ok_or(Refusal::NotFounded)?;
         let new = events
             .iter()
             .map(|event| to_ledger(event, &self.state, now))
             .collect::<Result<Vec<_>, _>>()?;
-        ledger.append(new, enrolments, key)?;
-        let person = key.map(|key| PersonId::new(key.person()));
-        for event in &events {
-            let happened = Happened { at: now, person: person.clone(), event: event.clone() };
-            self.state.evolve(&happened);
+        // Who leaves the crew signs no more: the ledger is told, and can show it by itself.
+        changes.extend(events.iter().filter_map(|event| match event {
+            Event::PersonLeft { person } => Some(KeyChange::End { person: person.to_string() }),
+            _ => None,
+        }));
+        for stored in ledger.append(new, changes, key)? {
+            if let Some(happened) = from_ledger(&stored)? {
+                self.state.evolve(&happened);
+            }
         }
         Ok(events)
     }
 
-    /// Checks the whole ledger.
-    pub fn verify(&self) -> Result<VerifyReport, ShellError> {
+    /// Checks the whole ledger: the file, chain, signatures, keys, rights and order; that it holds
+    /// each of `anchors`; and that it goes on from its newest backup.
+    pub fn verify(&self, anchors: &[Head]) -> Result<VerifyReport, ShellError> {
         let ledger = self.ledger.as_ref().ok_or(Refusal::NotFounded)?;
-        ledger.check_file()?;
-        Ok(coldbench_ledger::verify(&ledger.events()?, &ledger.installation_public()?)?)
+        verify_ledger(ledger, &self.folder, anchors)
+    }
+
+    /// The same as a piece of work for another thread, with a reading connection of its own; what
+    /// comes of it is found at the next [`Workshop::look_around`].
+    pub fn verify_beside(&self) -> impl FnOnce() + Send + 'static {
+        let (folder, background) = (self.folder.clone(), self.background.clone());
+        let has_ledger = self.ledger.is_some();
+        move || {
+            if !has_ledger {
+                return;
+            }
+            let verified = Ledger::open(&folder, Access::Read)
+                .map_err(ShellError::from)
+                .and_then(|ledger| verify_ledger(&ledger, &folder, &[]));
+            if let Err(error) = &verified {
+                tracing::error!(%error, "the ledger does not hold");
+            }
+            let told = verified.map(|report| report.events).map_err(|error| error.to_string());
+            background.change(|health| health.verified = Some(told));
+        }
+    }
+
+    /// The quiet backup of a closed day, if one is due, as a piece of work for another thread. It
+    /// is asked for once a day.
+    pub fn backup_beside(&mut self) -> Option<impl FnOnce() + Send + 'static> {
+        let now = self.clock.now();
+        let today = now.date_naive();
+        if self.read_only.is_some() || self.asked_for_backup == Some(today) {
+            return None;
+        }
+        let head = self.ledger.as_ref()?.head().clone();
+        self.asked_for_backup = Some(today);
+        let (folder, background) = (self.folder.clone(), self.background.clone());
+        let latest = self.state.latest;
+        Some(move || {
+            let done = match backups::folder_of(&folder) {
+                Ok(None) => return,
+                Ok(Some(into)) if !backups::is_due(&into, &head, latest, today) => return,
+                Ok(Some(into)) => backups::back_up(&folder, &into, &head.origin, now, true),
+                Err(error) => Err(error),
+            };
+            let told = match done {
+                Ok((path, _)) => Ok(format!("The quiet backup was made: {}.", path.display())),
+                Err(error) => {
+                    tracing::warn!(%error, "no backup");
+                    Err(format!("The quiet backup could not be made. {error}"))
+                }
+            };
+            background.change(|health| health.backup = Some(told));
+        })
+    }
+
+    /// Makes a backup now, into the folder that was named for it.
+    pub fn back_up(&self) -> Result<(PathBuf, VerifyReport), ShellError> {
+        let into = backups::folder_of(&self.folder)?.ok_or(ShellError::NoBackupFolder)?;
+        self.back_up_into(&into)
+    }
+
+    /// Makes a backup now, into a folder.
+    pub fn back_up_into(&self, into: &Path) -> Result<(PathBuf, VerifyReport), ShellError> {
+        let ledger = self.ledger.as_ref().ok_or(Refusal::NotFounded)?;
+        let made =
+            backups::back_up(&self.folder, into, &ledger.head().origin, self.clock.now(), false)?;
+        let told = format!("A backup was made: {}.", made.0.display());
+        self.background.change(|health| health.backup = Some(Ok(told)));
+        Ok(made)
+    }
+
+    /// The newest backup that verifies, for a ledger that does not.
+    pub fn way_back(&self) -> Option<Backup> {
+        let into = backups::folder_of(&self.folder).ok()??;
+        backups::newest_good(&into, &folder::origin(&self.folder)?)
+    }
+
+    /// Puts the ledger aside and a backup in its place, and opens it. Only where the ledger does
+    /// not open or does not hold.
+    pub fn bring_back(&mut self, backup: &Path) -> Result<PathBuf, ShellError> {
+        let broken = matches!(self.background.health().verified, Some(Err(_)));
+        if self.ledger.is_some() && !broken {
+            return Err(ShellError::NotDamaged);
+        }
+        let now = self.clock.now();
+        // The lock first: another window may be at work here.
+        let lock = match self.lock.take() {
+            Some(lock) => lock,
+            None => FolderLock::take(&self.folder)?.ok_or(ShellError::OtherWindow)?,
+        };
+        self.session = None;
+        self.ledger = None;
+        let aside = backups::bring_back(&self.folder, backup, now);
+        drop(lock);
+        let opened = Self::open(&self.folder, self.clock.clone());
+        let aside = aside?;
+        *self = opened?;
+        Ok(aside)
+    }
+
+    /// What is known of the ledger and its backups.
+    pub fn health(&self) -> Health {
+        self.background.health()
+    }
+
+    /// The ledger, to be read.
+    pub fn ledger(&self) -> Option<&Ledger> {
+        self.ledger.as_ref()
     }
 
     /// Reads the checklists anew: they may have been edited.
@@ -334,67 +548,22 @@ impl Workshop {
     }
 }
 
-/// A domain event as the ledger keeps it.
-fn to_ledger(event: &Event, state: &State, at: Moment) -> Result<NewEvent, LedgerError> {
-    let mut value = serde_json::to_value(event)?;
-    let kind = value.get("kind").and_then(|kind| kind.as_str()).unwrap_or_default().to_owned();
-    let body = value.get_mut("body").map(serde_json::Value::take).unwrap_or_default();
-    let station = station_of(event, state).map_or_else(String::new, |id| id.to_string());
-    Ok(NewEvent { at, station, kind, body })
-}
-
-/// Where an event happened, for the station's own log.
-fn station_of(event: &Event, state: &State) -> Option<StationId> {
-    let of_container = |id| state.containers.get(id).map(|container| container.station.clone());
-    match event {
-        Event::StationAdded { station, .. }
-        | Event::ContainerListed { station, .. }
-        | Event::ListBegun { station, .. }
-        | Event::CheckAnswered { station, .. }
-        | Event::ListComplete { station }
-        | Event::ClearanceGranted { station, .. }
-        | Event::StageBegun { station, .. }
-        | Event::FlammableUsed { station, .. } => Some(station.clone()),
-        Event::ContainerOpened { container }
-        | Event::ContainerClosed { container }
-        | Event::ContainerRemoved { container } => of_container(container),
-        Event::ClearanceWithdrawn { clearance, .. } => {
-            state.clearances.get(clearance).map(|clearance| clearance.station.clone())
-        }
-        Event::CautionUnderstood { at }
-        | Event::ValueMeasured { at, .. }
-        | Event::ValueAccepted { at, .. }
-        | Event::LotNamed { at, .. }
-        | Event::ClockStarted { at, .. }
-        | Event::StepDone { at, .. }
-        | Event::StepWitnessed { at }
-        | Event::NoteWritten { at, .. } => {
-            let run = state.rods.get(&at.rod)?.stage(&at.stage)?;
-            Some(run.station.clone())
-        }
-        Event::WorkshopFounded { .. }
-        | Event::PersonJoined { .. }
-        | Event::PersonLeft { .. }
-        | Event::TextKept { .. }
-        | Event::ClockWentBack { .. }
-        | Event::RodBegun { .. }
-        | Event::RecordPrinted { .. } => None,
+fn verify_ledger(
+    ledger: &Ledger,
+    folder: &Path,
+    anchors: &[Head],
+) -> Result<VerifyReport, ShellError> {
+    ledger.check_file()?;
+    let mut anchors = anchors.to_vec();
+    if let Ok(Some(into)) = backups::folder_of(folder) {
+        let newest = backups::newest(&into, &ledger.head().origin);
+        // What was made before the ledger was brought back may be of the history that was lost.
+        let restored = ledger.last_restored()?;
+        let counts =
+            |backup: &Backup| restored.is_none_or(|at| backup.made > backups::name_time(&at));
+        anchors.extend(newest.filter(counts).map(|backup| backup.head));
     }
-}
-
-/// A stored event as the domain reads it; `None` for the ledger's own.
-fn happened(stored: &StoredEvent) -> Result<Option<Happened>, ShellError> {
-    if stored.kind.starts_with("ledger.") {
-        return Ok(None);
-    }
-    let unreadable = |what: String| LedgerError::Unreadable { seq: stored.seq, what };
-    let at = stored.moment().ok_or_else(|| unreadable("its time is none".to_owned()))?;
-    let body: serde_json::Value =
-        serde_json::from_str(&stored.body).map_err(|error| unreadable(error.to_string()))?;
-    let event = serde_json::json!({ "kind": stored.kind, "body": body });
-    let event = serde_json::from_value(event).map_err(|error| {
-        unreadable(format!("“{}” is unknown to this Coldbench or damaged ({error})", stored.kind))
-    })?;
-    let person = (!stored.person.is_empty()).then(|| PersonId::new(stored.person.as_str()));
-    Ok(Some(Happened { at, person, event }))
+    let report = ledger.verify(&anchors)?;
+    audit_ledger(ledger)?;
+    Ok(report)
 }

@@ -166,14 +166,27 @@ pub fn pass(shop: &mut Workshop, time: TimeDelta) {
     shop.clock_mut().advance(time);
 }
 
-/// Does a command a few seconds later; it has to be taken.
+/// Does a command a few seconds later; it has to be taken. The PIN is given with it at a hold
+/// point, and once more where the end of a stage locked the key.
 pub fn act(shop: &mut Workshop, command: Command) -> Vec<Event> {
     pass(shop, TimeDelta::seconds(7));
     let words = format!("{command:?}");
-    match shop.act(command) {
-        Ok(events) => events,
-        Err(error) => panic!("{error}\nrefused: {words:.300}"),
+    let person = shop.active();
+    let mut result = shop.act(command.clone());
+    if let (Err(ShellError::Refused(Refusal::PinAgain)), Some(person)) = (&result, &person) {
+        result = shop.act_now(&pin(pin_of(person)), command);
     }
+    let events = result.unwrap_or_else(|error| panic!("{error}\nrefused: {words:.300}"));
+    if let (Some(person), None) = (person, shop.active())
+        && shop.state().crew[&person].present
+    {
+        unlock(shop, person.as_str(), pin_of(&person));
+    }
+    events
+}
+
+fn pin_of(person: &PersonId) -> &'static str {
+    if person.as_str() == LEAD { LEAD_PIN } else { HELPER_PIN }
 }
 
 /// Does a command that has to be refused, and checks that nothing at all was stored.

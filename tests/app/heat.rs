@@ -245,7 +245,7 @@ fn without_a_meter_a_release_is_remembered_for_a_day() {
     let left = released + TimeDelta::hours(24) - shop.now();
     assert!(left > TimeDelta::zero());
     pass(&mut shop, left);
-    shop.act(complete()).unwrap();
+    shop.act_now(&pin(LEAD_PIN), complete()).unwrap();
     assert!(is_live(&shop));
 }
 

@@ -49,7 +49,7 @@ fn every_step_is_stored_before_it_is_shown() {
     let rod = &shop.state().rods[&RodId::new(ROD)];
     assert_eq!(rod.stages.len(), 4);
     assert!(rod.stages.iter().all(|run| run.finished.is_some()));
-    let report = shop.verify().unwrap();
+    let report = shop.verify(&[]).unwrap();
     assert_eq!(report.events, shop.events());
 }
 

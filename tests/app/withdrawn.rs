@@ -1,6 +1,8 @@
 //! What else ends a clearance: people, things that arrive, the clock, the hand.
 
-use crate::bench::{BENCH, HELPER, ROD, SLEEVE, act, at_heat_step, pass, place, refused};
+use crate::bench::{
+    BENCH, HELPER, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, pass, pin, place, refused,
+};
 use crate::walk::{clear, prepare_step};
 use chrono::TimeDelta;
 use coldbench::{ShellError, Workshop};
@@ -96,5 +98,5 @@ fn not_when_the_clock_is_put_right_by_a_second() {
 }
 
 fn act_now(shop: &mut Workshop, command: Command) -> Vec<Event> {
-    shop.act(command).unwrap()
+    shop.act_now(&pin(LEAD_PIN), command).unwrap()
 }

@@ -1,7 +1,7 @@
 //! A clock that goes wrong: in doubt, no heat and no cure.
 
 use crate::bench::{
-    BENCH, LEAD, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, pass, place, refused, unlock,
+    BENCH, LEAD, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, pass, pin, place, refused, unlock,
 };
 use crate::walk::{answer, begin_list, clear, good_answers, prepare_step, walk_stage};
 use chrono::TimeDelta;
@@ -62,8 +62,8 @@ fn set_back_it_ends_the_clearance_until_it_is_right_and_cleared_anew() {
     assert!(matches!(refused(&mut shop, sign()), Refusal::NoClearance { .. }));
     assert!(matches!(refused(&mut shop, complete), Refusal::ListIncomplete { .. }));
     clear(&mut shop, BENCH);
-    shop.act(sign()).unwrap();
-    shop.verify().unwrap();
+    shop.act_now(&pin(LEAD_PIN), sign()).unwrap();
+    shop.verify(&[]).unwrap();
 }
 
 /// Closed and opened again with a wrong clock: the same.
@@ -96,7 +96,8 @@ fn set_back_twice_it_ends_both() {
     for (check, given) in good_answers(&shop, BENCH, "140 °C") {
         shop.act(answer(BENCH, check, given)).unwrap();
     }
-    shop.act(Command::CompleteList { station: StationId::new(BENCH) }).unwrap();
+    let complete = Command::CompleteList { station: StationId::new(BENCH) };
+    shop.act_now(&pin(LEAD_PIN), complete).unwrap();
     assert!(shop.would(sign()).is_ok());
     set(&mut shop, right - TimeDelta::hours(1));
     shop.look_around().unwrap();
@@ -108,7 +109,7 @@ fn set_back_twice_it_ends_both() {
 #[test]
 fn a_wait_is_not_over_while_the_clock_is_behind() {
     let (_folder, mut shop) = cleared();
-    shop.act(sign()).unwrap();
+    shop.act_now(&pin(LEAD_PIN), sign()).unwrap();
     walk_stage(&mut shop, ROD, SLEEVE, Some("watch-end"));
     let end = prepare_step(&mut shop, ROD, SLEEVE);
     pass(&mut shop, TimeDelta::minutes(40));

@@ -32,7 +32,7 @@ fn whole() -> Whole {
 fn content(folder: &Path) -> Result<(Vec<StoredEvent>, Head), String> {
     let said = |error: coldbench::ShellError| error.to_string();
     let shop = Workshop::open_to_read(folder, Clock::Set(start()), "A look.").map_err(said)?;
-    shop.verify().map_err(said)?;
+    shop.verify(&[]).map_err(said)?;
     let ledger = coldbench_ledger::Ledger::open(folder, coldbench_ledger::Access::Read);
     let ledger = ledger.map_err(|error| error.to_string())?;
     let events = ledger.events().map_err(|error| error.to_string())?;
@@ -89,20 +89,32 @@ fn what_is_no_ledger_is_said_to_be_none() {
     let whole = whole();
     let mut garbage_head = whole.bytes.clone();
     garbage_head[..100].fill(0x5a);
-    let mut newer = whole.bytes.clone();
-    newer[60..64].copy_from_slice(&99u32.to_be_bytes());
     let mut foreign = whole.bytes.clone();
     foreign[68..72].copy_from_slice(&[0; 4]);
     for (bytes, words) in [
         (garbage_head, "damaged or is no Coldbench ledger"),
         (b"Dear diary, this is no ledger. ".repeat(200), "damaged or is no Coldbench ledger"),
         (foreign, "damaged or is no Coldbench ledger"),
-        (newer, "written by a newer Coldbench"),
     ] {
         assert!(whole.is_found_out(&bytes, words));
         let said = content(whole.folder.path()).unwrap_err();
         assert!(said.contains(words), "{said}");
     }
+}
+
+/// A ledger of a newer Coldbench is not damaged: it is read, and nothing is written.
+#[test]
+fn a_newer_ledger_is_read_and_says_so() {
+    let whole = whole();
+    let mut newer = whole.bytes.clone();
+    newer[60..64].copy_from_slice(&99u32.to_be_bytes());
+    assert!(!whole.is_found_out(&newer, "a newer ledger"));
+    let mut shop = Workshop::open(whole.folder.path(), Clock::Set(start())).unwrap();
+    let word = shop.read_only().unwrap().to_owned();
+    assert!(word.contains("newer Coldbench (schema 99"), "{word}");
+    assert_eq!(shop.state().crew.len(), 2);
+    let refused = shop.unlock(&coldbench_shop::PersonId::new(LEAD), &pin(LEAD_PIN)).unwrap_err();
+    assert_eq!(refused.code(), "read-only");
 }
 
 /// Another program's database under our name: it is theirs, down to the last byte.
@@ -200,5 +212,5 @@ fn nothing_is_founded_over_a_damaged_ledger() {
     unlock(&mut shop, LEAD, LEAD_PIN);
     *shop.clock_mut() = Clock::Set(start() + chrono::TimeDelta::hours(2));
     act(&mut shop, add_corner("Rack"));
-    shop.verify().unwrap();
+    shop.verify(&[]).unwrap();
 }

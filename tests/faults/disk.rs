@@ -6,7 +6,7 @@ use crate::bench::{
 };
 use crate::kill::{Victim, look_over};
 use coldbench::views::PaperWord;
-use coldbench::{Clock, Workshop};
+use coldbench::{Clock, Record, Workshop};
 use coldbench_shop::{Command, RodId, State};
 use std::fs;
 use std::io::Write;
@@ -108,7 +108,7 @@ fn a_full_disk_is_named_and_nothing_signed_is_lost() {
     // The key stays unlocked, and asking again changes nothing.
     assert_eq!(shop.act(command.clone()).unwrap_err().code(), "disk-full");
     let (state, events) = (shop.state().clone(), shop.events());
-    shop.verify().unwrap();
+    shop.verify(&[]).unwrap();
     let outside = Workshop::open_to_read(&folder, Clock::Set(start()), "A look.").unwrap();
     assert!(*outside.state() == state && outside.events() == events);
     drop(outside);
@@ -119,7 +119,7 @@ fn a_full_disk_is_named_and_nothing_signed_is_lost() {
     drop(shop);
     let shop = Workshop::open(&folder, Clock::Set(start())).unwrap();
     assert!(*shop.state() == state);
-    shop.verify().unwrap();
+    shop.verify(&[]).unwrap();
 }
 
 #[test]
@@ -137,7 +137,7 @@ fn on_a_full_disk_it_opens_and_can_be_read() {
     if let Some(word) = shop.read_only() {
         assert!(word.contains("full"), "{word}");
     }
-    shop.verify().unwrap();
+    shop.verify(&[]).unwrap();
     drop(shop);
     disk.make_room();
     let shop = Workshop::open(&folder, Clock::Set(start())).unwrap();
@@ -151,10 +151,10 @@ fn assert_readable(folder: &Path) -> State {
     assert!(word.contains("read-only"), "{word}");
     assert_eq!(shop.act(add_corner("Rack")).unwrap_err().code(), "read-only");
     shop.look_around().unwrap();
-    shop.verify().unwrap();
+    shop.verify(&[]).unwrap();
     let rods: Vec<RodId> = shop.state().rods.keys().cloned().collect();
     for rod in &rods {
-        let pdf = coldbench::draw(&shop, rod, PaperWord::A4).unwrap();
+        let pdf = Record::take(&shop, rod, PaperWord::A4).unwrap().draw().unwrap();
         assert!(pdf.starts_with(b"%PDF"));
     }
     let listed = coldbench(&["rods", "--workshop", folder.to_str().unwrap()]);

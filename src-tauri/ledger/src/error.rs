@@ -99,6 +99,21 @@ pub enum LedgerError {
     /// The PIN is too short.
     #[error("A PIN has at least 4 characters.")]
     ShortPin,
+    /// The person has a key already.
+    #[error("{person} has a key already.")]
+    HasKey {
+        /// Who.
+        person: String,
+    },
+    /// The key was ended while it was unlocked.
+    #[error("The key of {person} that is unlocked here has ended. Unlock again.")]
+    KeyEnded {
+        /// Whose.
+        person: String,
+    },
+    /// It does not hold.
+    #[error(transparent)]
+    Fault(#[from] crate::verify::VerifyFault),
     /// The person has no key.
     #[error("{person} has no key here.")]
     NoKey {
@@ -141,6 +156,11 @@ impl LedgerError {
             Self::Storage { fault, .. } => Some(*fault),
             _ => None,
         }
+    }
+
+    pub(crate) fn file(path: &std::path::Path) -> impl FnOnce(std::io::Error) -> Self {
+        let path = path.to_owned();
+        move |source| Self::File { path, source }
     }
 
     pub(crate) fn sqlite(path: &std::path::Path, source: rusqlite::Error) -> Self {

@@ -3,17 +3,30 @@
 //! A short PIN can't protect a file that was copied: it unlocks a running program and slows a
 //! thief, no more. A passphrase is taken in its place.
 
+use crate::canonical::sha256_hex;
 use crate::error::LedgerError;
-use argon2::{Algorithm, Argon2, Params, Version};
+use argon2::{Algorithm, Argon2, AssociatedData, ParamsBuilder, Version};
 use chacha20poly1305::aead::{Aead, Payload};
 use chacha20poly1305::{KeyInit, XChaCha20Poly1305, XNonce};
-use ed25519_dalek::{Signer as _, SigningKey};
+use ed25519_dalek::{Signature, Signer as _, SigningKey, VerifyingKey};
 use zeroize::Zeroizing;
 
-/// RFC 9106 section 4, second recommended option: 64 MiB, 3 passes, 4 lanes.
-const MEMORY_KIB: u32 = 64 * 1024;
-const PASSES: u32 = 3;
-const LANES: u32 = 4;
+/// How much work a guess at a PIN costs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Cost {
+    /// Memory in KiB, at least 8 for each lane.
+    pub memory_kib: u32,
+    /// Passes over the memory, at least 1.
+    pub passes: u32,
+    /// Lanes, at least 1.
+    pub lanes: u32,
+}
+
+impl Cost {
+    /// RFC 9106 section 4, second recommended option: 64 MiB, 3 passes, 4 lanes.
+    pub const PIN: Self = Self { memory_kib: 64 * 1024, passes: 3, lanes: 4 };
+}
+
 const SHORTEST_PIN: usize = 4;
 
 /// A PIN or passphrase; wiped when dropped.
@@ -55,6 +68,19 @@ impl UnlockedKey {
 pub struct Enrolment {
     pub(crate) person: String,
     pub(crate) sealed: SealedKey,
+    pub(crate) may_enrol: bool,
+    pub(crate) replaces: bool,
+}
+
+/// What an append does to keys beside its events.
+pub enum KeyChange {
+    /// A key becomes known, before the events.
+    Enrol(Enrolment),
+    /// The key of a person signs no more, after the events.
+    End {
+        /// Whose.
+        person: String,
+    },
 }
 
 /// The secret half as it is kept.
@@ -76,14 +102,46 @@ pub(crate) fn random<const N: usize>() -> Result<[u8; N], LedgerError> {
 
 const KDF: &str = "argon2id v=19 m=65536 t=3 p=4";
 
-fn stretch(pin: &Pin, salt: &[u8; 16]) -> Result<Zeroizing<[u8; 32]>, LedgerError> {
-    let params = Params::new(MEMORY_KIB, PASSES, LANES, Some(32))
-        .map_err(|_| LedgerError::Crypto("Argon2 took no such settings"))?;
+/// Argon2id, version 0x13 (RFC 9106): 32 bytes from a password of any length, a salt of at least
+/// 8 bytes, and, which may be empty, a secret and associated data (at most 32 bytes).
+pub fn argon2id(
+    password: &[u8],
+    salt: &[u8],
+    secret: &[u8],
+    associated: &[u8],
+    cost: Cost,
+) -> Result<Zeroizing<[u8; 32]>, LedgerError> {
+    let refused = |_| LedgerError::Crypto("Argon2 took no such settings");
+    let params = ParamsBuilder::new()
+        .m_cost(cost.memory_kib)
+        .t_cost(cost.passes)
+        .p_cost(cost.lanes)
+        .data(AssociatedData::new(associated).map_err(refused)?)
+        .output_len(32)
+        .build()
+        .map_err(refused)?;
     let mut key = Zeroizing::new([0; 32]);
-    Argon2::new(Algorithm::Argon2id, Version::V0x13, params)
-        .hash_password_into(pin.0.as_bytes(), salt, &mut *key)
+    Argon2::new_with_secret(secret, Algorithm::Argon2id, Version::V0x13, params)
+        .map_err(refused)?
+        .hash_password_into(password, salt, &mut *key)
         .map_err(|_| LedgerError::Crypto("Argon2 could not stretch the PIN"))?;
     Ok(key)
+}
+
+fn stretch(pin: &Pin, salt: &[u8; 16]) -> Result<Zeroizing<[u8; 32]>, LedgerError> {
+    argon2id(pin.0.as_bytes(), salt, &[], &[], Cost::PIN)
+}
+
+/// Signs with Ed25519 (RFC 8032) by a secret seed of 32 bytes.
+pub fn sign(seed: &[u8; 32], message: &[u8]) -> [u8; 64] {
+    SigningKey::from_bytes(seed).sign(message).to_bytes()
+}
+
+/// Whether an Ed25519 signature holds, by the strict reading of RFC 8032 section 5.1.7: S below
+/// the group's order, no key and no R of small order, and the equation without cofactor.
+pub fn signature_holds(public: &[u8; 32], message: &[u8], signature: &[u8; 64]) -> bool {
+    VerifyingKey::from_bytes(public)
+        .is_ok_and(|key| key.verify_strict(message, &Signature::from_bytes(signature)).is_ok())
 }
 
 /// The sealed key can't be moved to another person or key.
@@ -106,11 +164,31 @@ impl Enrolment {
             .encrypt(&XNonce::from(nonce), Payload { msg: &*seed, aad: &aad })
             .map_err(|_| LedgerError::Crypto("the key could not be sealed"))?;
         let sealed = SealedKey { public, kdf: KDF.to_owned(), salt, nonce, sealed };
-        Ok(Self { person: person.to_owned(), sealed })
+        Ok(Self { person: person.to_owned(), sealed, may_enrol: false, replaces: false })
+    }
+
+    /// The key may enrol other people's keys and end them.
+    #[must_use]
+    pub fn that_may_enrol(mut self, may_enrol: bool) -> Self {
+        self.may_enrol = may_enrol;
+        self
+    }
+
+    /// The key takes the place of the one its person has; that one ends.
+    #[must_use]
+    pub fn in_place_of_the_old(mut self) -> Self {
+        self.replaces = true;
+        self
     }
 }
 
 impl SealedKey {
+    /// What the event that enrols the key keeps of it.
+    pub(crate) fn digest(&self) -> String {
+        let Self { public: _, kdf, salt, nonce, sealed } = self;
+        sha256_hex(&[kdf.as_bytes(), b"\0", salt.as_slice(), nonce, sealed].concat())
+    }
+
     pub(crate) fn open(&self, person: &str, pin: &Pin) -> Result<UnlockedKey, LedgerError> {
         if self.kdf != KDF {
             return Err(LedgerError::Crypto(

@@ -5,16 +5,24 @@
 //! This shows accident, and change by anyone without the keys. Against an owner who holds every
 //! key, only a head digest held by somebody else counts: the one on a printed record.
 
+mod authority;
+pub mod backup;
 mod canonical;
 mod error;
 mod event;
+mod extract;
 mod keys;
+mod schema;
 mod store;
+#[cfg(test)]
+mod tamper_tests;
 mod verify;
 
-pub use canonical::{digest_hex, sha256_hex};
+pub use authority::{OWN_KINDS, OWN_SUBJECT};
+pub use canonical::{canonical_json, digest_hex, is_canonical, sha256_hex};
 pub use error::{LedgerError, StorageFault};
-pub use event::{NewEvent, StoredEvent};
-pub use keys::{Enrolment, Pin, UnlockedKey};
+pub use event::{Form, NewEvent, StoredEvent};
+pub use extract::{Entry, Extract, ExtractError, LARGEST_RECORD};
+pub use keys::{Cost, Enrolment, KeyChange, Pin, UnlockedKey, argon2id, sign, signature_holds};
 pub use store::{Access, Head, Ledger};
-pub use verify::{VerifyFault, VerifyReport, verify};
+pub use verify::{Folded, Verifier, VerifyFault, VerifyReport};

@@ -3,72 +3,27 @@
 //! The file is only ever touched through SQLite: opening it by other means in this process would
 //! drop SQLite's locks when that handle closes.
 
+use crate::authority::{Authority, OWN_KINDS, OWN_SUBJECT, RESTORED, ended, enrolled};
 use crate::canonical::{canonical, event_hash, sha256_hex, signing_bytes};
 use crate::error::LedgerError;
-use crate::event::{NewEvent, StoredEvent, Unsealed, time_text};
-use crate::keys::{Enrolment, Pin, SealedKey, UnlockedKey, random};
-use rusqlite::{Connection, OpenFlags, OptionalExtension, Row, Transaction, params};
-use serde_json::json;
-use std::collections::HashMap;
+use crate::event::{Form, NewEvent, StoredEvent, Unsealed, time_text};
+use crate::extract::Extract;
+use crate::keys::{KeyChange, Pin, SealedKey, UnlockedKey, random};
+use crate::schema::{APPLICATION_ID, CREATE, SCHEMA, columns, migrate};
+use crate::verify::{Verifier, VerifyFault, VerifyReport};
+use rusqlite::{
+    Connection, OpenFlags, OptionalExtension, Row, Transaction, TransactionBehavior, params,
+};
+use std::collections::{HashMap, HashSet};
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 use zeroize::Zeroizing;
 
-const FILE: &str = "ledger.db";
+pub(crate) const FILE: &str = "ledger.db";
 /// A ledger that is being made; it gets its name once it is whole.
 const NEW_FILE: &str = "ledger.new";
-const KEY_FILE: &str = "installation.key";
-/// `CBLG`, so that another program's database is not taken for ours.
-const APPLICATION_ID: i64 = 0x4342_4c47;
-const SCHEMA: i64 = 1;
-
-/// Append-only is the schema's word, not a habit: triggers refuse change and removal, and a
-/// number can neither be skipped nor used twice.
-const CREATE: &str = "
-CREATE TABLE event (
-    origin TEXT NOT NULL,
-    seq INTEGER NOT NULL,
-    at TEXT NOT NULL,
-    person TEXT NOT NULL,
-    station TEXT NOT NULL,
-    kind TEXT NOT NULL,
-    body TEXT NOT NULL,
-    prev BLOB NOT NULL,
-    hash BLOB NOT NULL,
-    signer BLOB NOT NULL,
-    signature BLOB NOT NULL,
-    PRIMARY KEY (origin, seq)
-) STRICT;
-CREATE TRIGGER event_stays BEFORE UPDATE ON event
-    BEGIN SELECT RAISE(ABORT, 'the ledger is append-only'); END;
-CREATE TRIGGER event_is_kept BEFORE DELETE ON event
-    BEGIN SELECT RAISE(ABORT, 'the ledger is append-only'); END;
-CREATE TRIGGER event_is_next BEFORE INSERT ON event
-    WHEN NEW.seq <> (SELECT coalesce(max(seq), 0) + 1 FROM event WHERE origin = NEW.origin)
-    BEGIN SELECT RAISE(ABORT, 'the ledger has no gaps'); END;
-CREATE TABLE sealed_key (
-    public BLOB NOT NULL PRIMARY KEY,
-    person TEXT NOT NULL,
-    kdf TEXT NOT NULL,
-    salt BLOB NOT NULL,
-    nonce BLOB NOT NULL,
-    sealed BLOB NOT NULL
-) STRICT;
-CREATE TRIGGER sealed_key_stays BEFORE UPDATE ON sealed_key
-    BEGIN SELECT RAISE(ABORT, 'the ledger is append-only'); END;
-CREATE TRIGGER sealed_key_is_kept BEFORE DELETE ON sealed_key
-    BEGIN SELECT RAISE(ABORT, 'the ledger is append-only'); END;
-CREATE TABLE installation (
-    origin TEXT NOT NULL PRIMARY KEY,
-    public BLOB NOT NULL
-) STRICT;
-CREATE TRIGGER installation_stays BEFORE UPDATE ON installation
-    BEGIN SELECT RAISE(ABORT, 'the ledger is append-only'); END;
-CREATE TRIGGER installation_is_kept BEFORE DELETE ON installation
-    BEGIN SELECT RAISE(ABORT, 'the ledger is append-only'); END;
-";
-
+pub(crate) const KEY_FILE: &str = "installation.key";
 /// For reading, or for reading and writing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Access {
@@ -89,13 +44,22 @@ pub struct Head {
     pub digest: [u8; 32],
 }
 
+/// So many events are read and verified at a time: enough to keep every core busy, little enough
+/// to be nothing in memory.
+const BATCH: usize = 4096;
+
 /// An open ledger.
 pub struct Ledger {
     connection: Connection,
     path: PathBuf,
     access: Access,
+    schema: i64,
+    /// The public key of this installation.
+    public: [u8; 32],
     installation: Option<UnlockedKey>,
     head: Head,
+    /// Keys that ended while this was open: one may still be unlocked somewhere.
+    ended: HashSet<[u8; 32]>,
     wrong_pins: HashMap<String, (u32, Instant)>,
 }
 
@@ -141,20 +105,19 @@ impl Ledger {
             .map_err(at)?;
         transaction.commit().map_err(at)?;
         drop(connection);
-        let file = |source| LedgerError::File { path: path.clone(), source };
-        std::fs::rename(&making, &path).map_err(file)?;
-        #[cfg(unix)]
-        std::fs::File::open(folder).and_then(|folder| folder.sync_all()).map_err(file)?;
+        std::fs::rename(&making, &path).map_err(LedgerError::file(&path))?;
+        sync_folder(folder)?;
         Self::open(folder, Access::Write)
     }
 
-    /// Opens the ledger of a folder.
+    /// Opens the ledger of a folder. For writing, an older schema is brought up to today's; one
+    /// that a newer program wrote can only be read.
     pub fn open(folder: &Path, access: Access) -> Result<Self, LedgerError> {
         let path = folder.join(FILE);
         if !path.exists() {
             return Err(LedgerError::Absent { path });
         }
-        let connection = match access {
+        let mut connection = match access {
             Access::Write => connect(&path, OpenFlags::SQLITE_OPEN_READ_WRITE)?,
             Access::Read => connect_to_read(&path)?,
         };
@@ -163,9 +126,9 @@ impl Ledger {
         if pragma("application_id").map_err(at)? != APPLICATION_ID {
             return Err(at(damaged(rusqlite::ffi::SQLITE_NOTADB)));
         }
-        let found = pragma("user_version").map_err(at)?;
-        if found > SCHEMA {
-            return Err(LedgerError::Newer { path, found, known: SCHEMA });
+        let mut schema = pragma("user_version").map_err(at)?;
+        if schema > SCHEMA && access == Access::Write {
+            return Err(LedgerError::Newer { path, found: schema, known: SCHEMA });
         }
         // Only now: setting up the log writes to the file, and it had to be ours first.
         prepare(&connection, access).map_err(at)?;
@@ -181,8 +144,28 @@ impl Ledger {
             Access::Read => None,
             Access::Write => Some(read_key(&folder.join(KEY_FILE), &origin, &public)?),
         };
+        if schema < SCHEMA && access == Access::Write {
+            let transaction = begin(&mut connection).map_err(at)?;
+            migrate(&transaction, schema).map_err(at)?;
+            transaction.commit().map_err(at)?;
+            schema = SCHEMA;
+        }
         let head = read_head(&connection, &origin).map_err(at)?;
-        Ok(Self { connection, path, access, installation, head, wrong_pins: HashMap::new() })
+        let wrong_pins = match access {
+            Access::Read => HashMap::new(),
+            Access::Write => read_wrong_pins(&connection).map_err(at)?,
+        };
+        let ended = HashSet::new();
+        Ok(Self { connection, path, access, schema, public, installation, head, ended, wrong_pins })
+    }
+
+    /// Whether a newer program wrote this ledger. It is then read as far as it can be.
+    pub fn is_newer(&self) -> bool {
+        self.schema > SCHEMA
+    }
+
+    pub(crate) fn connection(&self) -> &Connection {
+        &self.connection
     }
 
     /// For reading, or for writing.
@@ -206,73 +189,230 @@ impl Ledger {
 
     /// All events, by origin and number.
     pub fn events(&self) -> Result<Vec<StoredEvent>, LedgerError> {
+        let mut all = Vec::new();
+        self.each_batch(|batch| {
+            all.append(batch);
+            Ok::<_, LedgerError>(())
+        })?;
+        Ok(all)
+    }
+
+    /// All events, by origin and number, a few thousand at a time. What is left in the batch is
+    /// dropped.
+    pub fn each_batch<E: From<LedgerError>>(
+        &self,
+        mut take: impl FnMut(&mut Vec<StoredEvent>) -> Result<(), E>,
+    ) -> Result<(), E> {
         let at = |source| LedgerError::sqlite(&self.path, source);
+        let columns = columns(self.schema);
         let mut query = self
             .connection
-            .prepare(
-                "SELECT origin, seq, at, person, station, kind, body, prev, hash, signer, signature
-                 FROM event ORDER BY origin, seq",
-            )
+            .prepare(&format!("SELECT {columns} FROM event ORDER BY origin, seq"))
             .map_err(at)?;
-        let rows = query.query_map([], stored).map_err(at)?;
-        rows.collect::<Result<_, _>>().map_err(at)
+        let mut rows = query.query([]).map_err(at)?;
+        let mut batch = Vec::with_capacity(BATCH);
+        let mut last = 0;
+        while let Some(row) = rows.next().map_err(at)? {
+            let event = stored(row).map_err(|error| unreadable(&self.path, last + 1, error))?;
+            last = event.seq;
+            batch.push(event);
+            if batch.len() == BATCH {
+                take(&mut batch)?;
+                batch.clear();
+            }
+        }
+        take(&mut batch)
     }
 
     /// Lets SQLite go through its file: what is cut off or crossed out where no event stands
     /// (a sealed key, an index) shows here.
     pub fn check_file(&self) -> Result<(), LedgerError> {
+        self.ask_sqlite("integrity_check(1)")
+    }
+
+    /// The same without comparing the indexes with their tables: quick enough for every start.
+    pub fn glance_at_file(&self) -> Result<(), LedgerError> {
+        self.ask_sqlite("quick_check(1)")
+    }
+
+    fn ask_sqlite(&self, check: &str) -> Result<(), LedgerError> {
         let at = |source| LedgerError::sqlite(&self.path, source);
         let word: String = self
             .connection
-            .query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))
+            .query_row(&format!("PRAGMA {check}"), [], |row| row.get(0))
             .map_err(at)?;
-        if word == "ok" { Ok(()) } else { Err(at(damaged(rusqlite::ffi::SQLITE_CORRUPT))) }
+        if word == "ok" && !self.is_cut_off().map_err(at)? {
+            Ok(())
+        } else {
+            Err(at(damaged(rusqlite::ffi::SQLITE_CORRUPT)))
+        }
     }
 
-    /// The installation's public key.
-    pub fn installation_public(&self) -> Result<[u8; 32], LedgerError> {
+    /// Whether the file is shorter than its pages: SQLite reads what is missing as zeros, and on
+    /// an empty page takes no offence. While a log stands beside it, the file may be the shorter.
+    fn is_cut_off(&self) -> rusqlite::Result<bool> {
+        if std::fs::metadata(self.path.with_extension("db-wal")).is_ok_and(|log| log.len() > 0) {
+            return Ok(false);
+        }
+        let pragma = |name| self.connection.pragma_query_value(None, name, |row| number(row, 0));
+        let length = pragma("page_count")? * pragma("page_size")?;
+        Ok(std::fs::metadata(&self.path).is_ok_and(|file| file.len() < length))
+    }
+
+    /// Goes through all events and keys; `anchors` are heads that somebody holds outside and
+    /// that must be in the history. Names the first thing that does not hold.
+    pub fn verify(&self, anchors: &[Head]) -> Result<VerifyReport, LedgerError> {
+        let mut verifier = Verifier::new([(self.head.origin.clone(), self.public)])?;
+        for anchor in anchors {
+            verifier = verifier.anchored(anchor.clone());
+        }
+        self.each_batch(|batch| Ok::<_, LedgerError>(verifier.take(batch)?))?;
+        let unmade = Authority::new(self.public);
+        self.verify_keys(verifier.authority().unwrap_or(&unmade))?;
+        Ok(verifier.finish()?)
+    }
+
+    /// When this ledger was last brought back from a backup, as RFC 3339 text.
+    pub fn last_restored(&self) -> Result<Option<String>, LedgerError> {
         self.connection
-            .query_row("SELECT public FROM installation", [], |row| fixed(row, 0))
+            .query_row(
+                "SELECT at FROM event WHERE kind = ?1 ORDER BY origin, seq DESC LIMIT 1",
+                [RESTORED],
+                |row| row.get(0),
+            )
+            .optional()
             .map_err(|source| LedgerError::sqlite(&self.path, source))
     }
 
+    /// Each key that was enrolled has its sealed half, unchanged, and there is no other.
+    fn verify_keys(&self, authority: &Authority) -> Result<(), LedgerError> {
+        let fault = |person: &str, why: &str| {
+            LedgerError::from(VerifyFault::Key { person: person.to_owned(), why: why.to_owned() })
+        };
+        let at = |source| LedgerError::sqlite(&self.path, source);
+        let mut query = self
+            .connection
+            .prepare("SELECT public, kdf, salt, nonce, sealed, person FROM sealed_key")
+            .map_err(at)?;
+        let rows = query
+            .query_map([], |row| Ok((sealed_key(row)?, row.get::<_, String>(5)?)))
+            .map_err(at)?;
+        let mut found = HashSet::new();
+        for row in rows {
+            let (sealed, person) = row.map_err(at)?;
+            let Some(key) = authority.key(&sealed.public) else {
+                return Err(fault(&person, "no event enrols it."));
+            };
+            if key.person != person {
+                return Err(fault(&person, "it was enrolled for somebody else."));
+            }
+            if key.sealed.as_ref().is_some_and(|digest| *digest != sealed.digest()) {
+                return Err(fault(&person, "it was changed after it was enrolled."));
+            }
+            found.insert(sealed.public);
+        }
+        match authority.keys().find(|(public, _)| !found.contains(*public)) {
+            Some((_, key)) => Err(fault(&key.person, "it is missing.")),
+            None => Ok(()),
+        }
+    }
+
+    /// The record of one subject, with the events that are `wanted` beside those about it.
+    pub fn extract(
+        &self,
+        subject: &str,
+        context: serde_json::Value,
+        wanted: impl Fn(&StoredEvent) -> bool,
+    ) -> Result<Extract, LedgerError> {
+        let mut events = self.events()?;
+        events.retain(|event| event.origin == self.head.origin);
+        // What another process wrote since is part of what was read.
+        let head = events.last().map_or_else(
+            || self.head.clone(),
+            |newest| Head {
+                origin: newest.origin.clone(),
+                events: newest.seq,
+                digest: newest.hash,
+            },
+        );
+        Extract::take(subject, head, self.public, context, events, wanted)
+    }
+
+    /// The installation's public key.
+    pub fn installation_public(&self) -> [u8; 32] {
+        self.public
+    }
+
     /// Stores events in one go, all or none, signed by `signer` or, where that is `None`, by the
-    /// installation. People enrolled with it get their key in the same go. When this returns,
-    /// the events are on the disk.
+    /// installation; with them keys are enrolled and ended. When this returns, all of it is on
+    /// the disk.
     pub fn append(
         &mut self,
         events: Vec<NewEvent>,
-        enrolments: Vec<Enrolment>,
+        changes: Vec<KeyChange>,
         signer: Option<&UnlockedKey>,
     ) -> Result<Vec<StoredEvent>, LedgerError> {
         let installation = self.installation.as_ref().ok_or(LedgerError::ReadOnly)?;
         let signer = signer.unwrap_or(installation);
+        if self.ended.contains(&signer.public()) {
+            return Err(LedgerError::KeyEnded { person: signer.person().to_owned() });
+        }
         let path = &self.path;
         let at = |source| LedgerError::sqlite(path, source);
-        let mut head = self.head.clone();
-        let mut kept = Vec::with_capacity(events.len() + enrolments.len());
-        // The same moment for the key events: they belong to what they come with.
-        let moment = events.first().map(|event| event.at);
-        let transaction = self.connection.transaction().map_err(at)?;
-        for enrolment in enrolments {
-            let Some(moment) = moment else { break };
-            store_key(&transaction, &enrolment).map_err(at)?;
-            let event = NewEvent {
-                at: moment,
-                station: String::new(),
-                kind: crate::verify::KEY_ENROLLED.to_owned(),
-                body: json!({
-                    "person": enrolment.person,
-                    "public-key": hex::encode(enrolment.sealed.public),
-                }),
-            };
-            kept.push(store(&transaction, &mut head, event, signer, path)?);
+        let Some(moment) = events.first().map(|event| event.at) else { return Ok(Vec::new()) };
+        let transaction = begin(&mut self.connection).map_err(at)?;
+        // Another process may have written since: the chain goes on from what is there now.
+        let mut head = read_head(&transaction, &self.head.origin).map_err(at)?;
+        let mut ended_now = HashSet::new();
+        let authority = if changes.is_empty() {
+            None
+        } else {
+            Some(read_authority(&transaction, path, self.schema, self.public)?)
+        };
+        let own = |kind: &str, body| NewEvent {
+            at: moment,
+            station: String::new(),
+            kind: kind.to_owned(),
+            subject: OWN_SUBJECT.to_owned(),
+            body,
+        };
+        // Keys are enrolled before the events they come with, and ended after them.
+        let (mut first, mut last) = (Vec::new(), Vec::new());
+        for change in changes {
+            let live =
+                |person: &str| authority.as_ref()?.live_key(person).map(|(public, _)| *public);
+            match change {
+                KeyChange::Enrol(enrolment) => {
+                    let replaced = live(&enrolment.person);
+                    if replaced.is_some() != enrolment.replaces {
+                        return Err(match replaced {
+                            Some(_) => LedgerError::HasKey { person: enrolment.person },
+                            None => LedgerError::NoKey { person: enrolment.person },
+                        });
+                    }
+                    store_key(&transaction, &enrolment).map_err(at)?;
+                    let (kind, body) = enrolled(&enrolment, replaced.as_ref())?;
+                    first.push(own(kind, body));
+                    ended_now.extend(replaced);
+                }
+                KeyChange::End { person } => {
+                    let public = live(&person)
+                        .ok_or_else(|| LedgerError::NoKey { person: person.clone() })?;
+                    let (kind, body) = ended(&person, &public)?;
+                    last.push(own(kind, body));
+                    ended_now.insert(public);
+                }
+            }
         }
-        for event in events {
-            kept.push(store(&transaction, &mut head, event, signer, path)?);
-        }
+        let kept = first
+            .into_iter()
+            .chain(events)
+            .chain(last)
+            .map(|event| store(&transaction, &mut head, event, signer, path))
+            .collect::<Result<Vec<_>, _>>()?;
         transaction.commit().map_err(at)?;
         self.head = head;
+        self.ended.extend(ended_now);
         Ok(kept)
     }
 
@@ -285,37 +425,85 @@ impl Ledger {
                 return Err(LedgerError::TooManyTries { wait });
             }
         }
+        let at = |source| LedgerError::sqlite(&self.path, source);
+        let authority = read_authority(&self.connection, &self.path, self.schema, self.public)?;
+        let public = authority.live_key(person).map(|(public, _)| *public);
+        let public = public.ok_or_else(|| LedgerError::NoKey { person: person.to_owned() })?;
         let sealed = self
             .connection
             .query_row(
-                "SELECT public, kdf, salt, nonce, sealed FROM sealed_key
-                 WHERE person = ?1 ORDER BY rowid DESC LIMIT 1",
-                [person],
-                |row| {
-                    Ok(SealedKey {
-                        public: fixed(row, 0)?,
-                        kdf: row.get(1)?,
-                        salt: fixed(row, 2)?,
-                        nonce: fixed(row, 3)?,
-                        sealed: row.get(4)?,
-                    })
-                },
+                "SELECT public, kdf, salt, nonce, sealed FROM sealed_key WHERE public = ?1",
+                [public],
+                sealed_key,
             )
             .optional()
-            .map_err(|source| LedgerError::sqlite(&self.path, source))?
+            .map_err(at)?
             .ok_or_else(|| LedgerError::NoKey { person: person.to_owned() })?;
-        match sealed.open(person, pin) {
-            Ok(key) => {
+        let opened = sealed.open(person, pin);
+        match &opened {
+            Ok(_) if tries.is_some() => {
                 self.wrong_pins.remove(person);
-                Ok(key)
+                self.keep_tries(person, 0);
             }
-            Err(error) => {
+            Err(LedgerError::WrongPin { .. }) => {
                 let count = tries.map_or(0, |(count, _)| count) + 1;
                 self.wrong_pins.insert(person.to_owned(), (count, Instant::now()));
-                Err(error)
+                self.keep_tries(person, count);
             }
+            _ => {}
         }
+        opened
     }
+
+    /// Keeps the count, so that starting the program anew does not make tries free again. Where
+    /// it can't be kept, the count in memory stands.
+    fn keep_tries(&self, person: &str, count: u32) {
+        let kept = if count == 0 {
+            self.connection.execute("DELETE FROM wrong_pin WHERE person = ?1", [person])
+        } else {
+            self.connection.execute(
+                "INSERT INTO wrong_pin (person, tries) VALUES (?1, ?2)
+                 ON CONFLICT (person) DO UPDATE SET tries = excluded.tries",
+                params![person, count],
+            )
+        };
+        // What was asked for was to open a key, and that was answered.
+        drop(kept);
+    }
+}
+
+/// The counts that were kept. Each wait begins anew: no clock of the wall is asked.
+fn read_wrong_pins(connection: &Connection) -> rusqlite::Result<HashMap<String, (u32, Instant)>> {
+    let mut query = connection.prepare("SELECT person, tries FROM wrong_pin")?;
+    let rows = query.query_map([], |row| Ok((row.get(0)?, (row.get(1)?, Instant::now()))))?;
+    rows.collect()
+}
+
+/// The keys as the ledger's own events made them.
+fn read_authority(
+    connection: &Connection,
+    path: &Path,
+    schema: i64,
+    installation: [u8; 32],
+) -> Result<Authority, LedgerError> {
+    let at = |source| LedgerError::sqlite(path, source);
+    let columns = columns(schema);
+    let mut query = connection
+        .prepare(&format!(
+            "SELECT {columns} FROM event WHERE kind LIKE '{OWN_KINDS}%' ORDER BY origin, seq"
+        ))
+        .map_err(at)?;
+    let rows = query.query_map([], stored).map_err(at)?;
+    let mut authority = Authority::new(installation);
+    for event in rows {
+        let event = event.map_err(at)?;
+        authority.take(&event).map_err(|why| VerifyFault::Event {
+            origin: event.origin.clone(),
+            seq: event.seq,
+            why: why.to_owned(),
+        })?;
+    }
+    Ok(authority)
 }
 
 /// Three tries are free; then the wait doubles from two seconds to five minutes.
@@ -335,37 +523,47 @@ fn store(
 ) -> Result<StoredEvent, LedgerError> {
     let (at, body) = (time_text(event.at), canonical(&event.body)?);
     let seq = head.events + 1;
+    let (form, salt) = (Form::Two, random::<16>()?);
     let hash = event_hash(&Unsealed {
+        form,
         origin: &head.origin,
         seq,
         at: &at,
         person: signer.person(),
         station: &event.station,
         kind: &event.kind,
+        subject: &event.subject,
+        salt: &salt,
         body: &body,
         prev: &head.digest,
     })?;
     let stored = StoredEvent {
+        form,
         origin: head.origin.clone(),
         seq,
         at,
         person: signer.person().to_owned(),
         station: event.station,
         kind: event.kind,
+        subject: event.subject,
+        salt,
         body,
         prev: head.digest,
         hash,
         signer: signer.public(),
-        signature: signer.sign(&signing_bytes(&hash)),
+        signature: signer.sign(&signing_bytes(form, &hash)),
     };
     let number = i64::try_from(stored.seq)
         .map_err(|_| LedgerError::Unreadable { seq, what: "its number is too great".to_owned() })?;
     transaction
-        .execute(
+        .prepare_cached(
             "INSERT INTO event
-                (origin, seq, at, person, station, kind, body, prev, hash, signer, signature)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
-            params![
+                (origin, seq, at, person, station, kind, body, prev, hash, signer, signature,
+                 form, subject, salt)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)",
+        )
+        .and_then(|mut insert| {
+            insert.execute(params![
                 stored.origin,
                 number,
                 stored.at,
@@ -377,15 +575,21 @@ fn store(
                 stored.hash,
                 stored.signer,
                 stored.signature,
-            ],
-        )
+                stored.form.number(),
+                stored.subject,
+                stored.salt,
+            ])
+        })
         .map_err(|source| LedgerError::sqlite(path, source))?;
     head.events = seq;
     head.digest = hash;
     Ok(stored)
 }
 
-fn store_key(transaction: &Transaction<'_>, enrolment: &Enrolment) -> rusqlite::Result<()> {
+fn store_key(
+    transaction: &Transaction<'_>,
+    enrolment: &crate::keys::Enrolment,
+) -> rusqlite::Result<()> {
     let SealedKey { public, kdf, salt, nonce, sealed } = &enrolment.sealed;
     transaction.execute(
         "INSERT INTO sealed_key (public, person, kdf, salt, nonce, sealed)
@@ -396,7 +600,7 @@ fn store_key(transaction: &Transaction<'_>, enrolment: &Enrolment) -> rusqlite::
 }
 
 /// The id of an installation follows from its key, so that neither can be changed alone.
-fn origin_of(public: &[u8; 32]) -> String {
+pub(crate) fn origin_of(public: &[u8; 32]) -> String {
     sha256_hex(public)[..32].to_owned()
 }
 
@@ -404,7 +608,7 @@ fn damaged(code: i32) -> rusqlite::Error {
     rusqlite::Error::SqliteFailure(rusqlite::ffi::Error::new(code), None)
 }
 
-fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, LedgerError> {
+pub(crate) fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, LedgerError> {
     Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)
         .map_err(|source| LedgerError::sqlite(path, source))
 }
@@ -447,32 +651,57 @@ fn prepare(connection: &Connection, access: Access) -> rusqlite::Result<()> {
     Ok(())
 }
 
+/// Takes the right to write at once: between reading the head and writing after it nobody else
+/// may come.
+fn begin(connection: &mut Connection) -> rusqlite::Result<Transaction<'_>> {
+    connection.transaction_with_behavior(TransactionBehavior::Immediate)
+}
+
 fn read_head(connection: &Connection, origin: &str) -> rusqlite::Result<Head> {
     let newest = connection
-        .query_row(
-            "SELECT seq, hash FROM event WHERE origin = ?1 ORDER BY seq DESC LIMIT 1",
-            [origin],
-            |row| Ok((number(row, 0)?, fixed(row, 1)?)),
-        )
+        .prepare_cached("SELECT seq, hash FROM event WHERE origin = ?1 ORDER BY seq DESC LIMIT 1")?
+        .query_row([origin], |row| Ok((number(row, 0)?, fixed(row, 1)?)))
         .optional()?;
     let (events, digest) = newest.unwrap_or((0, [0; 32]));
     Ok(Head { origin: origin.to_owned(), events, digest })
 }
 
 fn stored(row: &Row<'_>) -> rusqlite::Result<StoredEvent> {
+    let form: i64 = row.get(11)?;
     Ok(StoredEvent {
+        form: Form::of(form).ok_or(rusqlite::Error::IntegralValueOutOfRange(11, form))?,
         origin: row.get(0)?,
         seq: number(row, 1)?,
         at: row.get(2)?,
         person: row.get(3)?,
         station: row.get(4)?,
         kind: row.get(5)?,
+        subject: row.get(12)?,
+        salt: fixed(row, 13)?,
         body: row.get(6)?,
         prev: fixed(row, 7)?,
         hash: fixed(row, 8)?,
         signer: fixed(row, 9)?,
         signature: fixed(row, 10)?,
     })
+}
+
+fn sealed_key(row: &Row<'_>) -> rusqlite::Result<SealedKey> {
+    Ok(SealedKey {
+        public: fixed(row, 0)?,
+        kdf: row.get(1)?,
+        salt: fixed(row, 2)?,
+        nonce: fixed(row, 3)?,
+        sealed: row.get(4)?,
+    })
+}
+
+/// A row that SQLite gave and that is no event: it is named.
+fn unreadable(path: &Path, seq: u64, error: rusqlite::Error) -> LedgerError {
+    match error {
+        error @ rusqlite::Error::SqliteFailure(..) => LedgerError::sqlite(path, error),
+        other => LedgerError::Unreadable { seq, what: other.to_string() },
+    }
 }
 
 fn number(row: &Row<'_>, column: usize) -> rusqlite::Result<u64> {
@@ -489,6 +718,16 @@ fn fixed<const N: usize>(row: &Row<'_>, column: usize) -> rusqlite::Result<[u8; 
             format!("{} bytes where {N} belong", wrong.len()).into(),
         )
     })
+}
+
+/// Makes a rename last: without this it may be gone after a loss of power.
+pub(crate) fn sync_folder(folder: &Path) -> Result<(), LedgerError> {
+    if cfg!(unix) {
+        std::fs::File::open(folder)
+            .and_then(|folder| folder.sync_all())
+            .map_err(LedgerError::file(folder))?;
+    }
+    Ok(())
 }
 
 fn write_key(path: &Path, origin: &str, seed: &[u8; 32]) -> Result<(), LedgerError> {

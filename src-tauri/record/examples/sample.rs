@@ -1,6 +1,6 @@
 //! Writes an invented build log, to be looked at.
 //!
-//! `cargo run -p coldbench-record --example sample -- OUT.pdf [rich|empty|huge]`
+//! `cargo run -p coldbench-record --example sample -- OUT.pdf [rich|empty|small|huge [letter]]`
 
 use std::{env, error::Error, fs};
 
@@ -13,17 +13,24 @@ mod specimen;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = env::args().skip(1).collect();
-    let (out, kind) = match arguments.as_slice() {
-        [out] => (out, "rich"),
-        [out, kind] => (out, kind.as_str()),
-        _ => return Err("Usage: sample OUT.pdf [rich|empty|huge].".into()),
+    let (out, kind, paper) = match arguments.as_slice() {
+        [out] => (out, "rich", None),
+        [out, kind] => (out, kind.as_str(), None),
+        [out, kind, paper] if paper == "letter" => (out, kind.as_str(), Some(paper)),
+        _ => return Err("Usage: sample OUT.pdf [rich|empty|small|huge [letter]].".into()),
     };
-    let log = match kind {
+    let mut log = match kind {
         "rich" => specimen::rich(),
         "empty" => specimen::empty(),
+        "small" => specimen::small(),
         "huge" => specimen::huge(),
-        other => return Err(format!("There is no sample {other:?}: rich, empty or huge.").into()),
+        other => {
+            return Err(format!("There is no sample {other:?}: rich, empty, small or huge.").into());
+        }
     };
+    if paper.is_some() {
+        log.paper = model::Paper::Letter;
+    }
     fs::write(out, coldbench_record::build_log(&log)?)?;
     Ok(())
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    clearance,
+    attach, clearance,
     error::RecordError,
     flow::{Page, Strip, paginate},
     fonts::Fonts,
@@ -26,11 +26,13 @@ const WHOLE: f32 = 0.33;
 ///
 /// # Errors
 /// [`RecordError::Digest`] if the ledger's digest is not 64 hexadecimal digits;
+/// [`RecordError::Attachment`] if an attached file's name is no file name or comes twice;
 /// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
 pub fn build_log(log: &BuildLog) -> Result<Vec<u8>, RecordError> {
     if !is_digest(&log.ledger.digest) {
         return Err(RecordError::Digest { found: log.ledger.digest.clone() });
     }
+    attach::check(&log.attached)?;
     let fonts = Fonts::load()?;
     let sheet = Sheet::of(log.paper);
     let pages = lay_out(&fonts, log, sheet);
@@ -52,7 +54,7 @@ pub fn build_log(log: &BuildLog) -> Result<Vec<u8>, RecordError> {
         .enumerate()
         .map(|(at, page)| sheet.finish(&fonts, log, page, at + 1, count))
         .collect();
-    pdf::write(&fonts, sheet, &marks, &outline, &about(log))
+    pdf::write(&fonts, sheet, &marks, &outline, &about(log), &log.attached)
 }
 
 /// The pages, with the page of each stage in the list of stages.
@@ -82,9 +84,10 @@ fn strips(
     strips.extend(stage::strips(fonts, log, column, whole));
     strips.extend(clearance::strips(fonts, log, column, whole));
     strips.extend(proof::strips(fonts, log, column));
-    strips.extend(proof::ink(fonts, log, column));
-    // Last, when every text has been through the fonts.
+    let ink = proof::ink(fonts, log, column);
+    // Only now every text has been through the fonts. The ink comes last on the paper.
     strips.extend(proof::lacking(fonts, column));
+    strips.extend(ink);
     strips
 }
 
@@ -111,11 +114,14 @@ fn about(log: &BuildLog) -> About {
 /// Sixteen bytes that tell one print from another. Not a proof of anything: that is the
 /// ledger's digest.
 fn identity(log: &BuildLog) -> [u8; 16] {
+    // The content of attached files is no part of the log's debug text: it goes in as it is.
+    let text = format!("{log:?}");
+    let attached = log.attached.iter().flat_map(|attachment| &attachment.bytes);
     // The 128-bit FNV-1a hash: unlike the standard library's, the same in every release.
-    let hash = format!("{log:?}").bytes().fold(
+    let hash = text.as_bytes().iter().chain(attached).fold(
         0x6c62_272e_07bb_0142_62b8_2175_6295_c58d_u128,
         |hash, byte| {
-            (hash ^ u128::from(byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
+            (hash ^ u128::from(*byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
         },
     );
     hash.to_be_bytes()

@@ -12,6 +12,16 @@ pub enum RecordError {
         /// The text that was given as the digest.
         found: String,
     },
+    /// Two attached files of one name could not be told apart, and a path is no name.
+    #[error(
+        "A file to be carried inside the PDF is called {name:?}, but the name {reason}. Nothing was printed; please report this text."
+    )]
+    Attachment {
+        /// The name that was given.
+        name: String,
+        /// What is wrong with it.
+        reason: &'static str,
+    },
     /// A font built into the program could not be read.
     #[error(
         "The built-in font {face} could not be read: {reason}. The program's files are damaged; install it again."

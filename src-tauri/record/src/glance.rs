@@ -8,13 +8,14 @@ use crate::{
     rod_sheet::below,
     stage,
     style::{BODY, SECTION},
-    words::{OPEN, day},
+    words::{OPEN, count, day},
     wrap::Run,
 };
 
 /// What is said when nothing stands out.
-const NOTHING: &str = "Nothing: no step is open, no value is outside its limits, no step was \
-     signed with its caution unread, and every clearance has an end.";
+const NOTHING: &str = "Nothing: no step is open, no value is outside its limits, no entry was \
+     corrected later, no step was signed with its caution unread, and every clearance has an \
+     end.";
 
 /// The list of stages with their pages, and the list of what stands out.
 pub(crate) fn strips(
@@ -52,10 +53,12 @@ fn stages(
         .enumerate()
         .map(|(at, record)| {
             let signed = record.steps.iter().filter(|step| step.state == StepState::Signed);
+            let corrections: usize = record.steps.iter().map(|step| step.corrections.len()).sum();
             let page = page_of(&stage::key(at)).map_or(String::new(), |page| page.to_string());
             [
                 record.title.clone(),
                 format!("{} of {}", signed.count(), record.steps.len()),
+                if corrections == 0 { "none".to_owned() } else { corrections.to_string() },
                 day(record.begun),
                 record.finished.map_or("not finished".to_owned(), day),
                 page,
@@ -64,8 +67,14 @@ fn stages(
             .to_vec()
         })
         .collect();
-    let heads =
-        [("Stage", 3.2), ("Steps signed", 1.1), ("Begun", 1.0), ("Finished", 1.0), ("Page", 0.5)];
+    let heads = [
+        ("Stage", 2.9),
+        ("Steps signed", 1.1),
+        ("Corrections", 1.0),
+        ("Begun", 1.0),
+        ("Finished", 1.0),
+        ("Page", 0.5),
+    ];
     table(fonts, &heads, &rows, column, &[])
 }
 
@@ -115,6 +124,13 @@ fn in_stage(record: &StageRecord) -> Vec<(String, String)> {
             at(&[step.number], format!("{name}, {entered}: outside limits, {verdict}"));
         }
     }
+    for step in &record.steps {
+        let corrected = u64::try_from(step.corrections.len()).unwrap_or(u64::MAX);
+        if corrected > 0 {
+            let entries = count(corrected, "entry", "entries");
+            at(&[step.number], format!("{entries} corrected later; both stand at the step"));
+        }
+    }
     let unread = numbers(|step| {
         let caution = step.caution.is_some() || !step.hazards.is_empty();
         caution && step.acknowledged.is_empty() && step.state == StepState::Signed
@@ -146,6 +162,10 @@ mod tests {
                     "Bond the grips, step 2",
                     "Resin to hardener by weight, 100 : 53: outside limits, accepted because \
                      the data sheet of this lot allows 100 : 48 to 100 : 54"
+                ),
+                at(
+                    "Shrink the sleeve over the rear grip, step 2",
+                    "2 entries corrected later; both stand at the step"
                 ),
                 at("Shrink the sleeve over the rear grip, step 3", OPEN),
                 at("Lay out, wrap and finish the guides, step 2", OPEN),

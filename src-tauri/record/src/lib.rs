@@ -2,9 +2,11 @@
 //!
 //! The crate knows no other of ours and reads no clock, no file and no ledger. It takes a
 //! [`BuildLog`] of plain data and gives the bytes of a PDF; the same log gives the same bytes.
+//! The other way, [`attachment`] and [`page_texts`] read such a PDF, or any file said to be one.
 
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::panic))]
 
+mod attach;
 mod block;
 mod build_log;
 mod clearance;
@@ -12,12 +14,16 @@ mod error;
 mod flow;
 mod fonts;
 mod glance;
+mod head_code;
 mod label;
 mod mark;
 mod model;
 mod names;
 mod pdf;
+mod pdf_file;
+mod pdf_syntax;
 mod proof;
+mod reading;
 mod rod;
 mod rod_sheet;
 mod scale;
@@ -26,7 +32,11 @@ mod sheet;
 mod specimen;
 mod stage;
 mod step;
+#[cfg(test)]
+mod strangers;
 mod style;
+#[cfg(test)]
+mod tools;
 #[cfg(test)]
 mod whole;
 mod words;
@@ -34,4 +44,6 @@ mod wrap;
 
 pub use build_log::build_log;
 pub use error::RecordError;
+pub use head_code::head_text;
 pub use model::*;
+pub use reading::{ReadError, attachment, page_texts};

@@ -62,6 +62,9 @@ pub(crate) enum Mark {
         fill: Option<Ink>,
         edge: Option<Stroke>,
     },
+    /// Upright rectangles filled in one go, so that no seam shows where they meet: the top
+    /// left corner, width and height of each.
+    Blocks(Vec<(Spot, f32, f32)>, Ink),
 }
 
 impl Mark {
@@ -84,6 +87,10 @@ impl Mark {
         match self {
             Self::Text(spot, run) => Self::Text(by(spot), run.clone()),
             Self::Line(from, to, stroke) => Self::Line(by(from), by(to), *stroke),
+            Self::Blocks(blocks, ink) => {
+                let blocks = blocks.iter().map(|(spot, width, height)| (by(spot), *width, *height));
+                Self::Blocks(blocks.collect(), *ink)
+            }
             Self::Shape { corners, fill, edge } => {
                 Self::Shape { corners: corners.iter().map(by).collect(), fill: *fill, edge: *edge }
             }

@@ -4,6 +4,8 @@
 //! given: nothing here is looked up, rounded or judged. Quantities that are only read carry
 //! their unit in the text; those that are drawn are numbers in millimetres.
 
+use std::fmt;
+
 use chrono::{DateTime, FixedOffset};
 
 /// A moment with its offset from UTC, printed as `2026-11-25 10:32:07 +01:00`.
@@ -37,6 +39,45 @@ pub struct BuildLog {
     pub printed: When,
     /// The sheet to lay it out for.
     pub paper: Paper,
+    /// What travels inside the file. Names are file names, each once. May be empty.
+    pub attached: Vec<Attachment>,
+}
+
+/// A file inside the PDF (an associated file as of ISO 19005-3 and PDF 2.0).
+#[derive(Clone, PartialEq, Eq)]
+pub struct Attachment {
+    /// Its file name: not empty, without a slash or a backslash.
+    pub name: String,
+    /// Its media type, like `application/json`.
+    pub mime: String,
+    /// What it is, in words.
+    pub words: String,
+    /// What it is to the printed pages.
+    pub relation: Relation,
+    /// Its content, given back byte for byte by [`crate::attachment`].
+    pub bytes: Vec<u8>,
+}
+
+/// Without the content, which may be large.
+impl fmt::Debug for Attachment {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Attachment")
+            .field("name", &self.name)
+            .field("mime", &self.mime)
+            .field("words", &self.words)
+            .field("relation", &self.relation)
+            .field("size", &self.bytes.len())
+            .finish_non_exhaustive()
+    }
+}
+
+/// What an attached file is to the printed pages.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Relation {
+    /// The pages were made from it.
+    Source,
+    /// It helps to read or to check them.
+    Supplement,
 }
 
 /// One build order and its blank.
@@ -153,6 +194,9 @@ pub struct StepRecord {
     pub lots: Vec<(String, String)>,
     /// Remarks.
     pub notes: Vec<Note>,
+    /// What was recorded at this step and corrected later, oldest correction first. The
+    /// earlier entry keeps its place above.
+    pub corrections: Vec<CorrectionRecord>,
     /// Who signed the step, and as what.
     pub signatures: Vec<Signature>,
     /// The reference of the clearance heat was used under, like "C-3".
@@ -198,10 +242,31 @@ pub struct ValueRecord {
     pub accepted: Option<String>,
     /// True if a later entry took its place. It stays readable.
     pub replaced: bool,
+    /// True if a correction of it stands among the step's [`StepRecord::corrections`].
+    pub corrected: bool,
     /// Who entered it.
     pub who: String,
     /// When it was entered.
     pub when: When,
+}
+
+/// A later correction of something that was recorded at a step. Both stay readable.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CorrectionRecord {
+    /// The number in the ledger of the event that is corrected.
+    pub event: u64,
+    /// What that event said, like "Gun, as set: 140 °C".
+    pub what: String,
+    /// What it should have said.
+    pub says: String,
+    /// Why it was corrected.
+    pub reason: String,
+    /// Who corrected it.
+    pub who: String,
+    /// When it was corrected.
+    pub when: When,
+    /// The number in the ledger of the correcting event.
+    pub by_event: u64,
 }
 
 /// A clock that a step started.

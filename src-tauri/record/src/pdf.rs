@@ -12,11 +12,12 @@ use printpdf::{
 };
 
 use crate::{
+    attach,
     error::RecordError,
     flow::Anchor,
     fonts::{Face, Fonts},
     mark::{Mark, Spot, Stroke},
-    model::When,
+    model::{Attachment, When},
     sheet::Sheet,
     style::Ink,
 };
@@ -45,6 +46,7 @@ pub(crate) fn write(
     pages: &[Vec<Mark>],
     outline: &[Entry],
     about: &About,
+    attached: &[Attachment],
 ) -> Result<Vec<u8>, RecordError> {
     let mut pdf = PdfDocument::new(&about.title);
     for face in Face::ALL {
@@ -61,7 +63,7 @@ pub(crate) fn write(
     {
         return Err(RecordError::Write { reason: warning.msg.clone() });
     }
-    finish(&mut document, sheet, outline, about)
+    finish(&mut document, sheet, outline, about, attached)
         .map_err(|error| RecordError::Write { reason: error.to_string() })?;
     document.compress();
     let mut bytes = Vec::new();
@@ -108,13 +110,24 @@ fn page(sheet: Sheet, marks: &[Mark]) -> PdfPage {
                     (None, None) => continue,
                 };
                 let points = corners.iter().map(|spot| corner(sheet, *spot)).collect();
-                let rings = vec![PolygonRing { points }];
-                let winding_order = WindingOrder::NonZero;
-                ops.push(Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order } });
+                ops.push(polygon(vec![PolygonRing { points }], mode));
+            }
+            Mark::Blocks(blocks, ink) => {
+                ops.push(Op::SetFillColor { col: color(*ink) });
+                let rings = blocks.iter().map(|&((x, y), width, height)| {
+                    let (right, bottom) = (x + width, y + height);
+                    let corners = [(x, y), (right, y), (right, bottom), (x, bottom)];
+                    PolygonRing { points: corners.map(|spot| corner(sheet, spot)).to_vec() }
+                });
+                ops.push(polygon(rings.collect(), PaintMode::Fill));
             }
         }
     }
     PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops }
+}
+
+fn polygon(rings: Vec<PolygonRing>, mode: PaintMode) -> Op {
+    Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order: WindingOrder::NonZero } }
 }
 
 fn pen(ops: &mut Vec<Op>, stroke: Stroke) {
@@ -149,6 +162,7 @@ fn finish(
     sheet: Sheet,
     outline: &[Entry],
     about: &About,
+    attached: &[Attachment],
 ) -> lopdf::Result<()> {
     "1.7".clone_into(&mut document.version);
     let info = document.add_object(information(about));
@@ -157,6 +171,7 @@ fn finish(
     document.trailer.set("ID", vec![identity.clone(), identity]);
 
     let outlines = add_outline(document, sheet, outline);
+    attach::embed(document, attached, about.printed)?;
     let catalog = document.catalog_mut()?;
     catalog.set("Lang", Object::string_literal("en"));
     catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
@@ -184,13 +199,13 @@ fn information(about: &About) -> Dictionary {
 }
 
 /// `D:20261125103207+01'00'`
-fn pdf_date(when: When) -> String {
+pub(crate) fn pdf_date(when: When) -> String {
     let offset = when.format("%:z").to_string().replace(':', "'");
     format!("D:{}{offset}'", when.format("%Y%m%d%H%M%S"))
 }
 
 /// A text string for people: UTF-16 with its byte order mark.
-fn text(words: &str) -> Object {
+pub(crate) fn text(words: &str) -> Object {
     let mut bytes = vec![0xfe, 0xff];
     bytes.extend(words.encode_utf16().flat_map(u16::to_be_bytes));
     Object::String(bytes, StringFormat::Hexadecimal)

@@ -4,6 +4,7 @@ use crate::{
     block::{Column, heading, labelled, paragraph},
     flow::{Anchor, Strip, tie},
     fonts::Fonts,
+    head_code,
     mark::{Mark, Stroke, baseline, line_marks},
     model::BuildLog,
     rod_sheet::below,
@@ -33,18 +34,9 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip
     for (label, text) in facts {
         strips.extend(labelled(fonts, label, &[Run::new(fonts, BODY, text)], column, LABELS));
     }
-    strips.extend(labelled(
-        fonts,
-        "Digest",
-        &[Run::new(
-            fonts,
-            BODY,
-            "SHA-256 over the last event and, by the chain, all events before it:",
-        )],
-        column,
-        LABELS,
-    ));
-    strips.push(digest(fonts, &ledger.digest, column.indented(LABELS)).below(2.0));
+    let covers = "SHA-256 over the last event and, by the chain, all events before it:";
+    strips.extend(labelled(fonts, "Digest", &[Run::new(fonts, BODY, covers)], column, LABELS));
+    strips.push(head(fonts, log, column).below(8.0));
     let printed = moment(log.printed);
     let these = if ledger.events == 1 { "This 1 event" } else { &format!("These {events}") };
     let mut say = |style: Style, words: &str, gap: f32| {
@@ -53,20 +45,78 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip
     say(STRONG, &format!("{these}, in this order, existed when this was printed, {printed}."), 9.0);
     say(
         BODY,
-        "It does not prove that what was written is true: a person can sign what did not \
-         happen. An owner holding every key could write another history; this paper would \
-         contradict it, because another history ends in another digest. Keep the paper.",
+        "This cannot show that what was entered is true: a person can sign what did not happen. \
+         An owner who holds every key could write another history; this paper would contradict \
+         it, because another history ends in another digest. Keep the paper apart from the \
+         workshop, where it cannot be changed together with the ledger.",
         4.0,
     );
-    say(
-        BODY,
-        &format!(
-            "{STANDING} Coldbench advises and records; it does not certify that a place is \
-             without danger."
-        ),
-        4.0,
+    strips.extend(checking(fonts, log, column));
+    let standing = format!(
+        "{STANDING} Coldbench advises and records; it does not certify that a place is without \
+         danger."
     );
+    strips.extend(below(paragraph(fonts, &[Run::new(fonts, BODY, &standing)], column), 4.0));
     tie(&mut strips);
+    strips
+}
+
+/// The digest as digits and as a code beside each other, and what the code holds.
+fn head(fonts: &Fonts, log: &BuildLog, column: Column) -> Strip {
+    const BETWEEN: f32 = 4.0;
+    const ABOVE_CAPTION: f32 = 6.0;
+    let code = head_code::code(&log.ledger);
+    let beside = code
+        .as_ref()
+        .map_or(column, |code| column.indented((code.width + code.quiet + BETWEEN).max(LABELS)));
+    let Strip { mut height, mut marks, .. } = digest(fonts, &log.ledger.digest, beside);
+    let caption = if code.is_some() {
+        "The square holds the same for the camera of a phone, in four lines of plain text: the \
+         words \u{201c}Coldbench ledger head\u{201d}, the ledger's name (origin), the number of \
+         events, and the digest. It holds no link and nothing else."
+    } else {
+        "The ledger's name is too long for a code, so there is none: compare the digits."
+    };
+    height += ABOVE_CAPTION;
+    for line in paragraph(fonts, &[Run::new(fonts, SMALL, caption)], beside) {
+        marks.extend(line.marks.iter().map(|mark| mark.moved(0.0, height)));
+        height += line.height;
+    }
+    if let Some(code) = code {
+        // Its left side is level with the text. The white it needs there is in the margin.
+        marks.push(code.mark.moved(column.x, 0.0));
+        height = height.max(code.width + code.quiet);
+    }
+    Strip::new(height, marks)
+}
+
+/// How the paper and its file are checked, and what the file carries.
+fn checking(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
+    let text = |style: Style, words: &str| Run::new(fonts, style, words);
+    let runs = if log.attached.is_empty() {
+        vec![text(
+            BODY,
+            "This file carries no record of its own: to check the paper, compare its digest with \
+             the ledger's.",
+        )]
+    } else {
+        vec![
+            text(BODY, "To check it: "),
+            text(STRONG, "coldbench verify FILE.pdf"),
+            text(
+                BODY,
+                ". The PDF that this was printed from carries its own record inside, so that no \
+                 workshop is needed for that; the digest found there must be the one on this \
+                 paper. It carries:",
+            ),
+        ]
+    };
+    let mut strips = below(paragraph(fonts, &runs, column), 4.0);
+    for attachment in &log.attached {
+        let words = [Run::on_one_line(fonts, SMALL, &attachment.words)];
+        let (set_in, labels) = (column.indented(12.0), LABELS - 12.0);
+        strips.extend(below(labelled(fonts, &attachment.name, &words, set_in, labels), 1.0));
+    }
     strips
 }
 

@@ -1,8 +1,9 @@
 //! Invented logs to look at and to test with: no such shop, people, rod or numbers exist.
 
 use crate::model::{
-    BuildLog, CheckRecord, ClearanceRecord, ClockRecord, Fitted, LedgerHead, Note, Paper,
-    PartState, RodSheet, Signature, StageRecord, Station, StepRecord, StepState, ValueRecord, When,
+    Attachment, BuildLog, CheckRecord, ClearanceRecord, ClockRecord, CorrectionRecord, Fitted,
+    LedgerHead, Note, Paper, PartState, Relation, RodSheet, Signature, StageRecord, Station,
+    StepRecord, StepState, ValueRecord, When,
 };
 
 const LEAD: &str = "Wren Tolliver";
@@ -31,7 +32,7 @@ fn signature(who: &str, meaning: &str, when: When) -> Signature {
 
 fn ledger(events: u64, last: When) -> LedgerHead {
     LedgerHead {
-        origin: text("lower-mill-demo-2026"),
+        origin: text("5d0c41f2a7be48309e6611c80fd27a94"),
         events,
         digest: text("3fa91c2277e0b1d4480c6a5be1f2930d5578c1aa04be96f7d3120e8f6b4c9a21"),
         last,
@@ -71,7 +72,38 @@ pub(crate) fn empty() -> BuildLog {
         ledger: ledger(3, at(24, 9, 2)),
         printed: at(25, 17, 40),
         paper: Paper::A4,
+        attached: vec![],
     }
+}
+
+/// Invented files to carry, with bytes of every value. Not in the order of their names.
+pub(crate) fn attached() -> Vec<Attachment> {
+    let events: Vec<String> =
+        (1..=184).map(|number| format!("{{\"event\":{number},\"invented\":true}}\n")).collect();
+    vec![
+        Attachment {
+            name: text("record.jsonl"),
+            mime: text("application/jsonl"),
+            words: text("The events of this ledger, one a line."),
+            relation: Relation::Source,
+            bytes: events.concat().into_bytes(),
+        },
+        Attachment {
+            name: text("keys.bin"),
+            mime: text("application/octet-stream"),
+            words: text("The public keys of those who signed."),
+            relation: Relation::Supplement,
+            bytes: (0..=u8::MAX).rev().collect(),
+        },
+    ]
+}
+
+/// The same with a tiny file to carry.
+pub(crate) fn small() -> BuildLog {
+    let mut log = empty();
+    log.attached = attached();
+    log.attached[0].bytes.truncate(64);
+    log
 }
 
 /// A rod half built, with one of everything that can be recorded.
@@ -81,6 +113,7 @@ pub(crate) fn rich() -> BuildLog {
     log.stages = vec![grip_stage(), sleeve_stage(), guide_stage()];
     log.clearances = clearances();
     log.ledger = ledger(184, at(25, 17, 31));
+    log.attached = attached();
     log
 }
 
@@ -190,6 +223,7 @@ fn step(number: u32, what: &str, key_point: &str, reason: &str, when: When) -> S
         clocks: vec![],
         lots: vec![],
         notes: vec![],
+        corrections: vec![],
         signatures: vec![signature(LEAD, "did", when)],
         clearance: None,
         state: StepState::Signed,
@@ -204,6 +238,7 @@ fn value(name: &str, entered: &str, limits: &str, when: When) -> ValueRecord {
         within: true,
         accepted: None,
         replaced: false,
+        corrected: false,
         who: text(LEAD),
         when,
     }
@@ -340,7 +375,33 @@ fn sleeve_stage() -> StageRecord {
     ));
     shrink.acknowledged = vec![signature(LEAD, "understood the caution", at(24, 15, 10))];
     shrink.clearance = Some(text("C-3"));
-    shrink.values = vec![value("Gun, set temperature", "120 °C", "at most 135 °C", at(24, 15, 12))];
+    shrink.values = vec![ValueRecord {
+        corrected: true,
+        ..value("Gun, as set", "130 °C", "at most 135 °C", at(24, 15, 12))
+    }];
+    shrink.lots = vec![pair(("Sleeve", "shrink sleeve, lot 8-114"))];
+    shrink.corrections = vec![
+        CorrectionRecord {
+            event: 97,
+            what: text("Gun, as set: 130 °C"),
+            says: text("Gun, as set: 120 °C"),
+            reason: text(
+                "Read from the dial of the other gun. The log of the clearance has 120 °C.",
+            ),
+            who: text(LEAD),
+            when: at(24, 16, 2),
+            by_event: 142,
+        },
+        CorrectionRecord {
+            event: 95,
+            what: text("Sleeve: shrink sleeve, lot 8-114"),
+            says: text("Sleeve: shrink sleeve, lot 8-141"),
+            reason: text("Two digits changed places."),
+            who: text(HELPER),
+            when: at(24, 16, 5),
+            by_event: 144,
+        },
+    ];
     shrink.signatures.push(signature(HELPER, "watched", at(24, 15, 23)));
     let measure = step(
         1,

@@ -1,11 +1,11 @@
 //! One step: the caution before the deed, the deed, and what was recorded at it.
 
 use crate::{
-    block::{Column, dotted, labelled, paragraph, rule},
+    block::{Column, dotted, heading, labelled, paragraph, rule},
     flow::{self, Strip, tie},
     fonts::Fonts,
     mark::{Dash, Mark, Stroke, baseline},
-    model::{ClockRecord, Note, Signature, StepRecord, StepState, ValueRecord},
+    model::{ClockRecord, CorrectionRecord, Note, Signature, StepRecord, StepState, ValueRecord},
     rod_sheet::below,
     style::{BODY, HAIR, Ink, LABEL, NOTE, SMALL, SMALL_STRONG, STEP, STRONG},
     words::{OPEN, clock_span, moment},
@@ -18,6 +18,9 @@ const GUTTER: f32 = 30.0;
 const LABELS: f32 = 62.0;
 /// Width of what a signature means, in points.
 const MEANING: f32 = 130.0;
+
+/// A correction is moved to the next page rather than cut, up to this height in points.
+const WHOLE_CORRECTION: f32 = 160.0;
 
 /// The strips of a step. One no higher than `whole` points is kept on one page.
 pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f32) -> Vec<Strip> {
@@ -45,6 +48,7 @@ pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f3
     for note in &step.notes {
         recorded.extend(below(self::note(fonts, note, text), 4.0));
     }
+    recorded.extend(below(corrections(fonts, &step.corrections, text), 6.0));
     // A signature stands with the last of what it signs.
     for strip in recorded.iter_mut().rev().take(2) {
         strip.keep = true;
@@ -115,7 +119,7 @@ fn action(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
 
 fn value(fonts: &Fonts, value: &ValueRecord, text: Column) -> Vec<Strip> {
     let asked = Run::new(fonts, BODY, value.name.trim());
-    let answer_style = if value.replaced { BODY } else { STRONG };
+    let answer_style = if value.replaced || value.corrected { BODY } else { STRONG };
     let answer = Run::new(fonts, answer_style, value.entered.trim());
     let mut strips = dotted(fonts, asked, answer, text);
     let limits = value.limits.trim();
@@ -123,6 +127,10 @@ fn value(fonts: &Fonts, value: &ValueRecord, text: Column) -> Vec<Strip> {
     let mut say = |style, words: &str| runs.push(Run::new(fonts, style, words));
     if value.replaced {
         say(SMALL_STRONG, "replaced by a later entry");
+        say(LABEL, "; ");
+    }
+    if value.corrected {
+        say(SMALL_STRONG, "corrected later, see below");
         say(LABEL, "; ");
     }
     let named = if limits.is_empty() { String::new() } else { format!(" ({limits})") };
@@ -159,6 +167,37 @@ fn note(fonts: &Fonts, note: &Note, text: Column) -> Vec<Strip> {
     let from = format!("Note, {}, {}:  ", note.who.trim(), moment(note.when));
     let runs = [Run::new(fonts, LABEL, &from), Run::new(fonts, NOTE, note.text.trim())];
     paragraph(fonts, &runs, text)
+}
+
+/// What was corrected later: the earlier entry, what it should have said, why and by whom.
+fn corrections(fonts: &Fonts, corrections: &[CorrectionRecord], text: Column) -> Vec<Strip> {
+    const LABELS: f32 = 84.0;
+    const INSIDE: f32 = 12.0;
+    if corrections.is_empty() {
+        return Vec::new();
+    }
+    let mut strips = heading(fonts, STRONG, "Corrected later", text);
+    for (nth, correction) in corrections.iter().enumerate() {
+        let facts = [
+            ("Entry", &correction.what, BODY),
+            ("Corrected to", &correction.says, STRONG),
+            ("Reason", &correction.reason, BODY),
+        ];
+        let mut block = Vec::new();
+        for (label, words, style) in facts {
+            let words = [Run::new(fonts, style, words.trim())];
+            let label = format!("{label}:");
+            block.extend(labelled(fonts, &label, &words, text.indented(INSIDE), LABELS));
+        }
+        let CorrectionRecord { event, by_event, who, when, .. } = correction;
+        let by =
+            format!("{}, {}; event {by_event} corrects event {event}", who.trim(), moment(*when));
+        block.extend(paragraph(fonts, &[Run::new(fonts, LABEL, &by)], text.indented(INSIDE)));
+        let above = if nth == 0 { 0.0 } else { 7.0 };
+        // The old entry and the new one are read together.
+        strips.extend(flow::together(below(block, above), WHOLE_CORRECTION));
+    }
+    strips
 }
 
 fn signatures(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {

@@ -17,6 +17,8 @@ pub(crate) enum Ink {
     Soft,
     /// Rust, for hazards and nothing else.
     Rust,
+    /// Black, for what a machine reads: a printer lays it down in one ink, with sharp edges.
+    Black,
     /// The white of the paper, to clear what lies beneath.
     Paper,
 }
@@ -28,6 +30,7 @@ impl Ink {
             Self::Full => [0x14, 0x23, 0x3c],
             Self::Soft => [0x44, 0x50, 0x66],
             Self::Rust => [0xa2, 0x40, 0x1c],
+            Self::Black => [0, 0, 0],
             Self::Paper => [0xff, 0xff, 0xff],
         };
         bytes.map(|byte| f32::from(byte) / 255.0)

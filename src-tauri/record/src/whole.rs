@@ -69,9 +69,20 @@ fn hostile() -> BuildLog {
             for note in &mut step.notes {
                 note.text.clone_from(&long);
             }
+            for correction in &mut step.corrections {
+                correction.what.clone_from(&long);
+                correction.says.clone_from(&word);
+                correction.reason.clone_from(&long);
+                correction.who.clone_from(&word);
+                (correction.event, correction.by_event) = (u64::MAX, 0);
+            }
         }
     }
     log.stages[0].steps.clear();
+    for attachment in &mut log.attached {
+        attachment.name = format!("{word} {}", attachment.name);
+        attachment.words.clone_from(&long);
+    }
     for clearance in &mut log.clearances {
         clearance.vapour.clone_from(&long);
         clearance.checks[0].what.clone_from(&long);
@@ -191,12 +202,41 @@ fn nothing_that_was_recorded_is_hidden() {
         "2026-11-24 15:22:07 +01:00",
         "no end is recorded",
         "These 184 events, in this order, existed when this was printed, 2026-11-25 17:40:07 +01:00.",
+        "Gun, as set: 130 °C",
+        "corrected later, see below",
+        "Corrected later Entry: Gun, as set: 130 °C Corrected to: Gun, as set: 120 °C Reason: Read \
+         from the dial of the other gun.",
+        "Wren Tolliver, 2026-11-24 16:02:07 +01:00; event 142 corrects event 97",
+        "2 entries corrected later; both stand at the step",
+        "record.jsonl The events of this ledger, one a line.",
         "Characters this font lacks, printed as their Unicode code in square brackets: U+6F22.",
         "b94d27b9 934d3e08 a52e52d7 da7dabfa c484efe3 7a5380ee 9088f7ac e2efcde9",
         "3fa9 1c22 77e0 b1d4 480c 6a5b e1f2 930d 5578 c1aa 04be 96f7 d312 0e8f 6b4c 9a21",
     ] {
         assert!(text.contains(said), "{said:?} is not in the record");
     }
+}
+
+#[test]
+fn the_proof_says_what_it_shows_and_what_not() {
+    let fonts = Fonts::load().unwrap();
+    let mut log = specimen::rich();
+    let text = words(&fonts, &log);
+    for said in [
+        "This cannot show that what was entered is true",
+        "An owner who holds every key could write another history; this paper would contradict it",
+        "Keep the paper apart from the workshop",
+        "The square holds the same for the camera of a phone",
+        "To check it: coldbench verify FILE.pdf .",
+        "carries its own record inside",
+    ] {
+        assert!(text.contains(said), "{said:?} is not in the record");
+    }
+    log.attached.clear();
+    log.ledger.origin = "x".repeat(2000);
+    let text = words(&fonts, &log);
+    assert!(text.contains("This file carries no record of its own"));
+    assert!(text.contains("too long for a code") && !text.contains("camera"));
 }
 
 #[test]
@@ -254,13 +294,16 @@ fn the_same_log_gives_the_same_bytes_and_another_gives_others() {
     let log = specimen::rich();
     let first = build_log(&log).unwrap();
     assert_eq!(first, build_log(&log).unwrap());
-    let mut other = log;
+    let mut other = log.clone();
     other.ledger.events += 1;
+    let mut carries_more = log;
+    carries_more.attached[0].bytes[0] ^= 1;
     let id = |bytes: &[u8]| {
         let document = Document::load_mem(bytes).unwrap();
         document.trailer.get(b"ID").unwrap().clone()
     };
     assert_ne!(id(&first), id(&build_log(&other).unwrap()));
+    assert_ne!(id(&first), id(&build_log(&carries_more).unwrap()));
 }
 
 #[test]

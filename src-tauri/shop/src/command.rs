@@ -2,7 +2,7 @@
 
 use crate::checklist::{Signed, Stage, StationList};
 use crate::crew::Role;
-use crate::event::{Answer, StepPlace, WithdrawalCause};
+use crate::event::{Answer, EventRef, StepPlace, WithdrawalCause};
 use crate::ids::{ClearanceId, ContainerId, PersonId, RodId, StationId, StepId};
 use crate::rod::RodPlan;
 use coldbench_trade::LengthUnit;
@@ -12,6 +12,8 @@ use coldbench_trade::LengthUnit;
 pub enum Actor {
     /// A person whose key is unlocked.
     Person(PersonId),
+    /// A person who gave their PIN for this very command.
+    PersonNow(PersonId),
     /// The program itself: setting up an empty workshop, noting the clock.
     Program,
 }
@@ -51,6 +53,11 @@ pub enum Command {
     /// End a person's authority.
     PersonLeaves {
         /// Who.
+        person: PersonId,
+    },
+    /// Give a person a new key, because the PIN of the old one is forgotten or was seen.
+    RenewKey {
+        /// Whose.
         person: PersonId,
     },
     /// Set up a station.
@@ -158,6 +165,17 @@ pub enum Command {
         at: StepPlace,
         /// The note.
         text: String,
+    },
+    /// Put right what was signed at a step.
+    Correct {
+        /// The step.
+        at: StepPlace,
+        /// The event that is put right.
+        event: EventRef,
+        /// What it should have said, as written.
+        says: String,
+        /// Why.
+        reason: String,
     },
     /// Note that a record was printed.
     RecordPrinted {

@@ -14,9 +14,21 @@ use std::collections::BTreeMap;
 /// A moment with its offset from UTC, as the wall clock of the workshop showed it.
 pub type Moment = chrono::DateTime<chrono::FixedOffset>;
 
+/// Which event of a ledger: what a correction points at.
+#[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct EventRef {
+    /// The installation that wrote it.
+    pub origin: String,
+    /// Its number there.
+    pub number: u64,
+}
+
 /// A fact with its time and who set it down. `person` is `None` for what the program notes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Happened {
+    /// Which event it is.
+    pub id: EventRef,
     /// When.
     pub at: Moment,
     /// By whom.
@@ -55,6 +67,11 @@ pub enum Event {
     /// A person left the crew; their history stays.
     PersonLeft {
         /// Who.
+        person: PersonId,
+    },
+    /// A person got a new key in place of the old one; who signs this vouches for them.
+    KeyRenewed {
+        /// Whose.
         person: PersonId,
     },
     /// A station was set up.
@@ -239,6 +256,18 @@ pub enum Event {
         /// The note.
         text: String,
     },
+    /// Something that was signed is put right. What was signed stays, and both are printed.
+    Corrected {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// The event that is put right.
+        corrects: EventRef,
+        /// What it should have said.
+        to: Correction,
+        /// Why.
+        reason: String,
+    },
     /// Working a step let flammable vapour into the air of a station.
     FlammableUsed {
         /// Where.
@@ -256,6 +285,40 @@ pub enum Event {
         /// How many events it vouches for.
         events: u64,
     },
+}
+
+/// What a corrected event should have said.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "form", rename_all = "kebab-case", rename_all_fields = "kebab-case")]
+pub enum Correction {
+    /// A measured value.
+    Value {
+        /// The value.
+        reading: Reading,
+        /// Whether it keeps the limits.
+        within: bool,
+    },
+    /// The lot of a material.
+    Lot {
+        /// What is written on the container.
+        lot: String,
+    },
+    /// What has to be said about a signature or a note.
+    Words {
+        /// The words.
+        text: String,
+    },
+}
+
+impl Correction {
+    /// What it says, for screen and paper.
+    pub fn shown(&self) -> &str {
+        match self {
+            Self::Value { reading, .. } => &reading.text,
+            Self::Lot { lot } => lot,
+            Self::Words { text } => text,
+        }
+    }
 }
 
 /// Where in the build something happened.

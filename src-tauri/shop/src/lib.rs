@@ -4,6 +4,7 @@
 //! [`decide`]`(&state, &actor, command, now) -> Result<Vec<Event>, Refusal>`, and then
 //! [`State::evolve`] for each event once it is stored. Rules live in `decide` and nowhere else.
 
+mod audit;
 pub mod checklist;
 mod command;
 mod crew;
@@ -17,13 +18,16 @@ mod refusal;
 mod rod;
 mod run;
 mod state;
+mod subject;
 mod words;
 
+pub use audit::{AuditFault, Audited, audit};
 pub use command::{Actor, Command, NewStation};
 pub use crew::{Person, Role};
 pub use decide::decide;
 pub use event::{
-    Answer, ContainerState, Event, Happened, KeptLimits, Moment, StepPlace, Vapour, WithdrawalCause,
+    Answer, ContainerState, Correction, Event, EventRef, Happened, KeptLimits, Moment, StepPlace,
+    Vapour, WithdrawalCause,
 };
 pub use gate::{Judged, heat_gate, is_stale, judge, missing, vapour};
 pub use ids::{
@@ -32,8 +36,11 @@ pub use ids::{
 pub use library::{FileFindings, Flaw, Library, SourceFile, StageStanding, standing};
 pub use refusal::Refusal;
 pub use rod::{DiameterReading, GripMaterial, Part, PartKind, Reading, ReelType, RodPlan};
-pub use run::{Clock, Mark, Position, StageRun, StepRun, Value};
+pub use run::{
+    Clock, Correctable, CorrectableKind, Corrected, Mark, Position, StageRun, StepRun, Value,
+};
 pub use state::{
     Answered, Clearance, Container, KeptText, ListInHand, Rod, State, Station, Workshop,
 };
+pub use subject::{CREW, record_of, station_of, subject_of};
 pub use words::span;

@@ -39,6 +39,12 @@ pub enum Refusal {
         /// Their name.
         name: String,
     },
+    /// It needs the PIN at this very moment, not only an unlocked key.
+    #[error("This is a hold point: give your PIN again with it.")]
+    PinAgain,
+    /// What is to be corrected was not signed yet.
+    #[error("This step is not signed yet. Enter it anew; only what was signed needs a correction.")]
+    NotSignedYet,
     /// Only a lead may do it.
     #[error("Only a lead may {what}.")]
     LeadOnly {
@@ -243,6 +249,7 @@ impl Refusal {
             | Self::BadPart { .. }
             | Self::Missing { .. } => "bad-input",
             Self::LeadOnly { .. } => "lead-only",
+            Self::PinAgain => "pin-again",
             _ => "refused",
         }
     }

@@ -2,7 +2,7 @@
 
 use crate::checklist::{ClockKind, Stage, Step};
 use crate::crew::{Person, Role};
-use crate::event::Moment;
+use crate::event::{Correction, EventRef, Moment};
 use crate::ids::{ClearanceId, ClockId, PersonId, StageId, StationId, StepId, TextDigest};
 use crate::rod::Reading;
 use chrono::TimeDelta;
@@ -48,11 +48,52 @@ pub struct StepRun {
     pub notes: Vec<(String, Mark)>,
     /// Every start of its clock; the last one counts.
     pub clock_starts: Vec<Clock>,
+    /// What was put right after it was signed, oldest first.
+    pub corrections: Vec<Corrected>,
 }
 
-/// Who and when.
+/// Something that was put right.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Corrected {
+    /// The event that is put right.
+    pub event: EventRef,
+    /// What that event said.
+    pub was: String,
+    /// What it should have said.
+    pub to: Correction,
+    /// Why.
+    pub reason: String,
+    /// By whom and when, in which event.
+    pub mark: Mark,
+}
+
+/// Something at a step that can be put right.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Correctable<'a> {
+    /// The event.
+    pub mark: &'a Mark,
+    /// What it said, in a few words.
+    pub said: String,
+    /// What kind of thing it is.
+    pub kind: CorrectableKind,
+}
+
+/// What kind of thing is put right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CorrectableKind {
+    /// A measured value.
+    Value,
+    /// A lot.
+    Lot,
+    /// A signature or a note.
+    Words,
+}
+
+/// Who and when, in which event.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mark {
+    /// The event.
+    pub event: EventRef,
     /// Who; `None` for the program.
     pub by: Option<PersonId>,
     /// When.
@@ -142,6 +183,35 @@ impl StageRun {
 }
 
 impl StepRun {
+    /// All that can be put right, in the order in which it was written. What was corrected can
+    /// be corrected again, at its correction.
+    pub fn correctables(&self) -> Vec<Correctable<'_>> {
+        use CorrectableKind as Kind;
+        let made = |kind, mark, said: &str| Correctable { mark, said: said.to_owned(), kind };
+        let mut all: Vec<Correctable<'_>> = Vec::new();
+        all.extend(self.values.iter().map(|v| made(Kind::Value, &v.mark, &v.reading.text)));
+        all.extend(self.lot.iter().map(|(lot, mark)| made(Kind::Lot, mark, lot)));
+        all.extend(self.done.iter().map(|mark| made(Kind::Words, mark, "did this step")));
+        all.extend(
+            self.witnessed.iter().map(|mark| made(Kind::Words, mark, "witnessed this step")),
+        );
+        all.extend(self.notes.iter().map(|(text, mark)| made(Kind::Words, mark, text)));
+        all.extend(self.corrections.iter().map(|c| {
+            let kind = match c.to {
+                Correction::Value { .. } => Kind::Value,
+                Correction::Lot { .. } => Kind::Lot,
+                Correction::Words { .. } => Kind::Words,
+            };
+            made(kind, &c.mark, c.to.shown())
+        }));
+        all
+    }
+
+    /// Whether an event of this step was put right later.
+    pub fn is_corrected(&self, event: &EventRef) -> bool {
+        self.corrections.iter().any(|correction| &correction.event == event)
+    }
+
     /// Whether a lead still has to witness: a helper did a step that asks for it.
     pub fn awaits_witness(&self, step: &Step, crew: &BTreeMap<PersonId, Person>) -> bool {
         let Some(done) = &self.done else { return false };

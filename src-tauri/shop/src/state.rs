@@ -9,7 +9,7 @@ use crate::ids::{
     ClearanceId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
 };
 use crate::rod::{Reading, RodPlan};
-use crate::run::{Clock, Mark, Position, StageRun, StepRun, Value};
+use crate::run::{Clock, Corrected, Mark, Position, StageRun, StepRun, Value};
 use chrono::TimeDelta;
 use coldbench_trade::LengthUnit;
 use std::collections::BTreeMap;
@@ -222,8 +222,8 @@ impl State {
     /// Takes in one event.
     #[expect(clippy::too_many_lines, reason = "one short arm for each event, in one place")]
     pub fn evolve(&mut self, happened: &Happened) {
-        let Happened { at, person, event } = happened;
-        let mark = || Mark { by: person.clone(), at: *at };
+        let Happened { id, at, person, event } = happened;
+        let mark = || Mark { event: id.clone(), by: person.clone(), at: *at };
         if !self.clock_is_behind(*at) {
             self.clock_behind = false;
         }
@@ -413,7 +413,21 @@ impl State {
                     station.last_release = Some(*at);
                 }
             }
-            Event::RecordPrinted { .. } => {}
+            Event::Corrected { at: place, corrects, to, reason } => self.step(place, |run| {
+                let was = run
+                    .correctables()
+                    .into_iter()
+                    .find(|found| found.mark.event == *corrects)
+                    .map_or_else(String::new, |found| found.said);
+                run.corrections.push(Corrected {
+                    event: corrects.clone(),
+                    was,
+                    to: to.clone(),
+                    reason: reason.clone(),
+                    mark: mark(),
+                });
+            }),
+            Event::KeyRenewed { .. } | Event::RecordPrinted { .. } => {}
         }
     }
 

@@ -2,9 +2,15 @@
 
 use super::rod::{clock, line};
 use super::time;
+use crate::backups::{self, Backup};
 use crate::demo;
-use crate::views::{ClockView, Desk, PersonView, Problem, StationLine, WorkshopView};
+use crate::error::ShellError;
+use crate::views::{
+    BackupsView, ClockView, Desk, HealthView, PersonView, Problem, StationLine, WayBackView,
+    WorkshopView,
+};
 use crate::workshop::Workshop;
+use coldbench_ledger::digest_hex;
 use coldbench_shop::FileFindings;
 use coldbench_shop::checklist::{Diagnostic, Severity};
 
@@ -26,6 +32,7 @@ pub fn desk(workshop: &Workshop) -> Desk {
         }),
         folder: workshop.folder().display().to_string(),
         read_only: workshop.read_only().map(str::to_owned),
+        health: health(workshop),
         problems: workshop.library().findings.iter().flat_map(problems).collect(),
         crew: state
             .crew
@@ -53,6 +60,49 @@ pub fn desk(workshop: &Workshop) -> Desk {
         now: time(now),
         clock_behind: state.clock_is_behind(now),
     }
+}
+
+fn health(workshop: &Workshop) -> HealthView {
+    let known = workshop.health();
+    let (verified, fault) = match known.verified {
+        Some(Ok(events)) => (Some(u32::try_from(events).unwrap_or(u32::MAX)), None),
+        Some(Err(why)) => (None, Some(why)),
+        None => (None, workshop.unopened_word().map(str::to_owned)),
+    };
+    let (backup, backup_trouble) = match known.backup {
+        Some(Ok(words)) => (Some(words), None),
+        Some(Err(words)) => (None, Some(words)),
+        None => (None, None),
+    };
+    HealthView { verified, fault, backup, backup_trouble }
+}
+
+/// Where backups go and what is there.
+pub fn backups_view(workshop: &Workshop) -> Result<BackupsView, ShellError> {
+    let folder = backups::folder_of(workshop.folder())?;
+    let head = workshop.head();
+    let newest = head.and_then(|head| backups::newest(folder.as_ref()?, &head.origin));
+    let base = dirs::document_dir().or_else(dirs::home_dir).unwrap_or_else(std::env::temp_dir);
+    Ok(BackupsView {
+        folder: folder.map(|folder| folder.display().to_string()),
+        suggestion: base.join("Coldbench backups").display().to_string(),
+        newest: newest.map(|backup| words_of(&backup)),
+        origin: head.map_or_else(String::new, |head| head.origin.clone()),
+        events: u32::try_from(workshop.events()).unwrap_or(u32::MAX),
+        head: head.map_or_else(String::new, |head| digest_hex(&head.digest)),
+    })
+}
+
+/// The newest backup that verifies.
+pub fn way_back(workshop: &Workshop) -> Option<WayBackView> {
+    let found = workshop.way_back()?;
+    let words = words_of(&found);
+    Some(WayBackView { path: found.path.display().to_string(), words })
+}
+
+fn words_of(backup: &Backup) -> String {
+    let (day, time) = backup.made.split_once(' ').unwrap_or((&backup.made, ""));
+    format!("{day} at {}, {} events", time.replace('-', ":"), backup.head.events)
 }
 
 /// Clocks that still matter: not ended by their step, and their stage not finished.

@@ -142,6 +142,7 @@ fn list_view(
             .map(|(index, check)| check_view(workshop, list, in_hand, index, check))
             .collect(),
         missing: missing(state, id, list, in_hand, now),
+        asks_pin: list.kind == StationKind::HeatClearance,
     }
 }
 

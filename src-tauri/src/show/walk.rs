@@ -3,12 +3,14 @@
 use super::rod::{clock, drawing, find};
 use super::{hazards, marked, time};
 use crate::views::{
-    ClockView, GateView, LotView, PositionWord, RecordView, StartView, StepLine, StepView, WalkView,
+    ClockView, EntryView, GateView, LotView, PositionWord, RecordView, StartView, StepLine,
+    StepView, WalkView,
 };
 use crate::workshop::Workshop;
 use coldbench_shop::checklist::{Stage, Step};
 use coldbench_shop::{
-    Command, Position, Refusal, Rod, RodId, StageId, StageRun, StepPlace, StepRun, heat_gate,
+    Command, CorrectableKind, Position, Refusal, Rod, RodId, StageId, StageRun, StepPlace, StepRun,
+    heat_gate,
 };
 use coldbench_trade::{LengthUnit, Measure};
 
@@ -63,7 +65,49 @@ impl Here<'_> {
             what: step.what.clone(),
             signed: signed.map(|mark| marked(state, mark, now)),
             heat: step.heat,
+            entries: self.entries(step),
         }
+    }
+
+    /// What was entered and signed at a step, each with what it was corrected to.
+    fn entries(&self, step: &Step) -> Vec<EntryView> {
+        let (state, now) = (self.workshop.state(), self.workshop.now());
+        let Some(run) = self.run.steps.get(&step.id).filter(|run| run.done.is_some()) else {
+            return Vec::new();
+        };
+        let corrected: Vec<_> = run.corrections.iter().map(|c| &c.mark.event).collect();
+        run.correctables()
+            .into_iter()
+            // A correction stands under what it corrects.
+            .filter(|entry| !corrected.contains(&&entry.mark.event))
+            .map(|entry| {
+                let name = match entry.kind {
+                    CorrectableKind::Value => step.record.as_ref().map(|r| r.name.clone()),
+                    CorrectableKind::Lot => step.lot.clone(),
+                    CorrectableKind::Words => None,
+                };
+                let words = match &name {
+                    Some(name) => format!("{name}: {}", entry.said),
+                    None => entry.said.clone(),
+                };
+                EntryView {
+                    origin: entry.mark.event.origin.clone(),
+                    number: u32::try_from(entry.mark.event.number).unwrap_or(u32::MAX),
+                    said: if name.is_some() { entry.said.clone() } else { String::new() },
+                    words,
+                    signed: marked(state, entry.mark, now),
+                    corrections: run
+                        .corrections
+                        .iter()
+                        .filter(|c| c.event == entry.mark.event)
+                        .map(|c| {
+                            let who = marked(state, &c.mark, now);
+                            format!("{}. Reason: {} ({who})", c.to.shown(), c.reason)
+                        })
+                        .collect(),
+                }
+            })
+            .collect()
     }
 
     fn step(&self, index: usize, step: &Step) -> StepView {
@@ -106,6 +150,7 @@ impl Here<'_> {
             mix_anew: self.mix_anew(step),
             gate: step.heat.then(|| self.gate(step)),
             witness: step.needs_witness(),
+            asks_pin: step.is_hold_point(),
             done_by: run.done.as_ref().map(|mark| marked(state, mark, now)),
             source: step.source.clone(),
             notes: run

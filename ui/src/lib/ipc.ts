@@ -4,9 +4,11 @@
 import { invoke } from '@tauri-apps/api/core';
 import type {
   AnswerDraft,
+  BackupsView,
   CauseWord,
   Desk,
   DraftView,
+  EntryPlace,
   Founding,
   ListWord,
   PaperWord,
@@ -19,6 +21,7 @@ import type {
   StationView,
   Trouble,
   WalkView,
+  WayBackView,
 } from './generated/types';
 
 /** What carries a command to the shell and its answer back. */
@@ -76,6 +79,9 @@ export const quit = () => call<null>('quit');
 export const addPerson = (name: string, role: RoleWord, pin: string) =>
   call<null>('add_person', { name, role, pin });
 export const personLeaves = (person: string) => call<null>('person_leaves', { person });
+/** `by` vouches with their own PIN: a lead, or the person who wants another one. */
+export const renewKey = (person: string, newPin: string, by: string, pin: string) =>
+  call<null>('renew_key', { person, newPin, by, pin });
 export const addStation = (name: string, room: string) => call<null>('add_station', { name, room });
 
 // Air: containers, lists, clearance.
@@ -89,7 +95,9 @@ export const beginList = (stationId: string, list: ListWord) =>
   call<null>('begin_list', { station: stationId, list });
 export const answer = (stationId: string, check: string, draft: AnswerDraft) =>
   call<null>('answer', { station: stationId, check, answer: draft });
-export const complete = (stationId: string) => call<null>('complete', { station: stationId });
+/** With the PIN where the list asks for it (`asksPin`), else null. */
+export const complete = (stationId: string, pin: string | null) =>
+  call<null>('complete', { station: stationId, pin });
 export const withdraw = (clearance: string, cause: CauseWord) =>
   call<null>('withdraw', { clearance, cause });
 
@@ -111,10 +119,30 @@ export const nameLot = (place: Place, lot: string) => call<null>('name_lot', { p
 /** `minutes` null: as long as the checklist says. */
 export const startClock = (place: Place, minutes: number | null) =>
   call<null>('start_clock', { place, minutes });
-export const sign = (place: Place) => call<null>('sign', { place });
+/** With the PIN where the step asks for it (`asksPin`), else null. */
+export const sign = (place: Place, pin: string | null) => call<null>('sign', { place, pin });
+/** Puts right what was signed; `person` and `pin` sign the correction. */
+export const correct = (
+  place: Place,
+  entry: EntryPlace,
+  says: string,
+  reason: string,
+  person: string,
+  pin: string,
+) => call<null>('correct', { place, entry, says, reason, person, pin });
 export const witness = (place: Place, person: string, pin: string) =>
   call<null>('witness', { place, person, pin });
 export const note = (place: Place, text: string) => call<null>('note', { place, text });
+
+// The ledger and its backups.
+export const backups = () => call<BackupsView>('backups');
+export const setBackupFolder = (folder: string) => call<null>('set_backup_folder', { folder });
+/** Makes one now and says where it is. */
+export const backUp = () => call<string>('back_up');
+/** Looks for a backup that verifies; takes a while. */
+export const wayBack = () => call<WayBackView | null>('way_back');
+/** Puts it in the place of the damaged ledger, which is kept, and says where. */
+export const bringBack = (path: string) => call<string>('bring_back', { path });
 
 // Paper.
 export const printTargets = (rodId: string) => call<PrintView>('print_targets', { rod: rodId });

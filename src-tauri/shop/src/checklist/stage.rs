@@ -103,6 +103,8 @@ pub struct Step {
     pub lot: Option<String>,
     /// Whether a lead must witness it when a helper does it.
     pub witness: bool,
+    /// Whether the author made it a hold point.
+    pub hold: bool,
     /// Where the values come from.
     pub source: Option<String>,
 }
@@ -111,6 +113,12 @@ impl Step {
     /// Whether working this step lets flammable vapour into the air.
     pub fn releases_flammable(&self) -> bool {
         self.hazards.iter().any(|code| hazard::is_flammable(code))
+    }
+
+    /// Whether whoever signs gives their PIN again: a hold point, past which nobody goes in
+    /// passing. Heat always is one.
+    pub fn is_hold_point(&self) -> bool {
+        self.hold || self.heat
     }
 
     /// Whether a lead must witness when a helper does it. Heat always asks for it.
@@ -217,6 +225,8 @@ struct RawStep {
     lot: Option<String>,
     #[serde(default)]
     witness: bool,
+    #[serde(default)]
+    hold: bool,
     source: Option<String>,
 }
 
@@ -356,6 +366,7 @@ fn read_step(raw: RawStep, clocks: &mut BTreeSet<String>, findings: &mut Finding
         waits_for: raw.waits_for.map(|id| ClockId::new(id.into_inner())),
         lot: raw.lot,
         witness: raw.witness,
+        hold: raw.hold,
         source: raw.source,
     }
 }

@@ -89,7 +89,10 @@ struct Here<'a> {
     clearance: Option<ClearanceId>,
 }
 
-fn stage_of<'a>(state: &'a State, at: &StepPlace) -> Result<(&'a StageRun, &'a Stage), Refusal> {
+pub(super) fn stage_of<'a>(
+    state: &'a State,
+    at: &StepPlace,
+) -> Result<(&'a StageRun, &'a Stage), Refusal> {
     let rod = state
         .rods
         .get(&at.rod)
@@ -98,6 +101,11 @@ fn stage_of<'a>(state: &'a State, at: &StepPlace) -> Result<(&'a StageRun, &'a S
     let stage = state.stage_text(&run.digest).ok_or(Refusal::TextUnreadable)?;
     known(stage.step(&at.step).is_some(), "step", at.step.as_str())?;
     Ok((run, stage))
+}
+
+/// The step as its text has it, if there is one.
+pub(super) fn step_of<'a>(state: &'a State, at: &StepPlace) -> Option<&'a Step> {
+    stage_of(state, at).ok().and_then(|(_, stage)| stage.step(&at.step))
 }
 
 /// The step that is asked for, if it is next; where it uses heat, only under a live clearance.
@@ -144,7 +152,17 @@ pub(super) fn measure(
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
     let here = here(state, &at, now)?;
-    let record = here.step.record.as_ref().ok_or(Refusal::NoValueAsked)?;
+    let (reading, within) = measured(state, here.step, written)?;
+    Ok(vec![Event::ValueMeasured { at, reading, within }])
+}
+
+/// A value as written, and whether it keeps the limits of its step.
+pub(super) fn measured(
+    state: &State,
+    step: &Step,
+    written: &str,
+) -> Result<(Reading, bool), Refusal> {
+    let record = step.record.as_ref().ok_or(Refusal::NoValueAsked)?;
     let bare = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
     let value = parse_measure(written, record.measure, bare)
         .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })?;
@@ -158,7 +176,7 @@ pub(super) fn measure(
             (measure, _) => format!("{shown} {}", measure.unit()).trim_end().to_owned(),
         };
     }
-    Ok(vec![Event::ValueMeasured { at, reading: Reading { text: shown, value }, within }])
+    Ok((Reading { text: shown, value }, within))
 }
 
 pub(super) fn accept(

@@ -1,6 +1,7 @@
 //! The only place where a rule lives: what may happen next, given what happened so far.
 
 mod build;
+mod correct;
 mod setup;
 mod station;
 
@@ -30,12 +31,43 @@ pub fn decide(
         return Err(Refusal::NotFounded);
     }
     let person = present(state, actor)?;
+    let asks_pin = asks_pin(state, &command);
+    let events = decided(state, person, command, now)?;
+    // Last, so that what else is missing is said first.
+    if asks_pin && !matches!(actor, Actor::PersonNow(_)) {
+        return Err(Refusal::PinAgain);
+    }
+    Ok(events)
+}
+
+/// Whether a command is one past which nobody goes in passing: it needs the PIN with it.
+fn asks_pin(state: &State, command: &Command) -> bool {
+    match command {
+        Command::WitnessStep(_)
+        | Command::AcceptValue { .. }
+        | Command::Correct { .. }
+        | Command::RenewKey { .. } => true,
+        Command::SignStep(at) => {
+            build::step_of(state, at).is_some_and(crate::checklist::Step::is_hold_point)
+        }
+        Command::CompleteList { station } => station::clears_heat(state, station),
+        _ => false,
+    }
+}
+
+fn decided(
+    state: &State,
+    person: &PersonId,
+    command: Command,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
     match command {
         Command::Tick | Command::Found { .. } => Ok(Vec::new()),
         Command::AddPerson { name, role } => setup::add_person(state, person, &name, role),
         Command::PersonLeaves { person: leaving } => {
             setup::person_leaves(state, person, leaving, now)
         }
+        Command::RenewKey { person: whose } => setup::renew_key(state, person, whose),
         Command::AddStation(station) => setup::add_station(state, person, &station),
         Command::ListContainer { station, name, autoignition } => {
             station::list_container(state, station, &name, &autoignition, now)
@@ -61,6 +93,9 @@ pub fn decide(
         Command::SignStep(at) => build::sign(state, person, at, now),
         Command::WitnessStep(at) => build::witness(state, person, at),
         Command::WriteNote { at, text } => build::note(state, at, &text),
+        Command::Correct { at, event, says, reason } => {
+            correct::correct(state, person, at, event, &says, &reason)
+        }
         Command::RecordPrinted { rod, head, events } => {
             known(state.rods.contains_key(&rod), "rod", rod.as_str())?;
             Ok(vec![Event::RecordPrinted { rod, head, events }])
@@ -87,7 +122,7 @@ fn tick(state: &State, now: Moment) -> Vec<Event> {
 
 /// The person who asks, if they are of the crew.
 fn present<'a>(state: &State, actor: &'a Actor) -> Result<&'a PersonId, Refusal> {
-    let Actor::Person(id) = actor else {
+    let (Actor::Person(id) | Actor::PersonNow(id)) = actor else {
         return Err(Refusal::Missing { what: "The person who does this" });
     };
     let person = state

@@ -86,6 +86,20 @@ pub(super) fn person_leaves(
     Ok(events)
 }
 
+/// A lead vouches for anyone of the crew; everyone may change their own.
+pub(super) fn renew_key(
+    state: &State,
+    by: &PersonId,
+    whose: PersonId,
+) -> Result<Vec<Event>, Refusal> {
+    let person = state.crew.get(&whose).filter(|person| person.present);
+    known(person.is_some(), "person of the crew", whose.as_str())?;
+    if *by != whose {
+        lead_only(state, by, "give another person a new key")?;
+    }
+    Ok(vec![Event::KeyRenewed { person: whose }])
+}
+
 pub(super) fn add_station(
     state: &State,
     by: &PersonId,

@@ -99,6 +99,11 @@ fn in_hand<'a>(
     Ok((list, in_hand))
 }
 
+/// Whether the checklist in hand, brought to its end, would give a clearance for heat.
+pub(super) fn clears_heat(state: &State, at: &StationId) -> bool {
+    in_hand(state, at).is_ok_and(|(list, _)| list.kind == StationKind::HeatClearance)
+}
+
 pub(super) fn answer(
     state: &State,
     at: StationId,

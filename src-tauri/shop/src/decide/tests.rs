@@ -4,7 +4,9 @@
 use super::decide;
 use crate::checklist::{self, Checklist, Signed, Stage, StationList};
 use crate::command::{Actor, Command, NewStation};
-use crate::event::{Answer, ContainerState, Event, Happened, Moment, StepPlace, WithdrawalCause};
+use crate::event::{
+    Answer, ContainerState, Event, EventRef, Happened, Moment, StepPlace, WithdrawalCause,
+};
 use crate::ids::{
     ClearanceId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
 };
@@ -88,6 +90,7 @@ fn start() -> Moment {
 struct Bench {
     state: State,
     now: Moment,
+    events: u64,
 }
 
 impl Bench {
@@ -96,7 +99,7 @@ impl Bench {
         let tick = decide(&self.state, &Actor::Program, Command::Tick, self.now)?;
         self.store(&tick, None);
         let lead = PersonId::new("P-1");
-        let events = decide(&self.state, &Actor::Person(lead.clone()), command, self.now)?;
+        let events = decide(&self.state, &Actor::PersonNow(lead.clone()), command, self.now)?;
         self.store(&events, Some(&lead));
         Ok(events)
     }
@@ -104,7 +107,9 @@ impl Bench {
     fn store(&mut self, events: &[Event], person: Option<&PersonId>) {
         for event in events {
             let person = person.cloned();
-            self.state.evolve(&Happened { at: self.now, person, event: event.clone() });
+            self.events += 1;
+            let id = EventRef { origin: "test".to_owned(), number: self.events };
+            self.state.evolve(&Happened { id, at: self.now, person, event: event.clone() });
         }
     }
 
@@ -158,7 +163,7 @@ fn plan() -> RodPlan {
 /// A founded workshop with an open bench, one container, and a rod whose heat stage and wipe
 /// stage are begun.
 fn bench() -> Bench {
-    let mut bench = Bench { state: State::default(), now: start() };
+    let mut bench = Bench { state: State::default(), now: start(), events: 0 };
     let found = Command::Found {
         name: "Shop".to_owned(),
         demo: true,

@@ -45,6 +45,10 @@ field: string | null, };
 
 export type Desk = { 
 /**
+ * What is known of the ledger and its backups.
+ */
+health: HealthView, 
+/**
  * The workshop; nothing in an empty folder.
  */
 workshop: WorkshopView | null, 
@@ -106,6 +110,86 @@ lengths: LengthWord,
  * In a demo: the people's PINs, so that it can be tried.
  */
 demoPins: string | null, };
+
+export type HealthView = { 
+/**
+ * So many events were verified at the start; none while that goes on.
+ */
+verified: number | null, 
+/**
+ * Why the ledger does not open or does not hold.
+ */
+fault: string | null, 
+/**
+ * What the last backup came to.
+ */
+backup: string | null, 
+/**
+ * Why the last backup could not be made.
+ */
+backupTrouble: string | null, };
+
+export type BackupsView = { 
+/**
+ * The folder, if one was named.
+ */
+folder: string | null, 
+/**
+ * A folder that would do.
+ */
+suggestion: string, 
+/**
+ * The newest backup, in words.
+ */
+newest: string | null, 
+/**
+ * The id of this installation.
+ */
+origin: string, 
+/**
+ * How many events the ledger holds.
+ */
+events: number, 
+/**
+ * Digest of the newest event, 64 hex digits.
+ */
+head: string, };
+
+export type WayBackView = { 
+/**
+ * Its folder.
+ */
+path: string, 
+/**
+ * When it was made and how many events it holds, in words.
+ */
+words: string, };
+
+export type EntryView = { 
+/**
+ * The installation that wrote it.
+ */
+origin: string, 
+/**
+ * Its number in the ledger.
+ */
+number: number, 
+/**
+ * What it says, e.g. `Gun, as set: 140 °C`.
+ */
+words: string, 
+/**
+ * What would go into the field of a correction, e.g. `140 °C`; empty for words.
+ */
+said: string, 
+/**
+ * Who and when.
+ */
+signed: string, 
+/**
+ * What it was corrected to, why, by whom; newest last.
+ */
+corrections: Array<string>, };
 
 export type Problem = { 
 /**
@@ -461,7 +545,11 @@ signed: string | null,
 /**
  * It uses heat.
  */
-heat: boolean, };
+heat: boolean, 
+/**
+ * What was entered and signed at it, once it is signed.
+ */
+entries: Array<EntryView>, };
 
 export type HazardView = { 
 /**
@@ -538,6 +626,10 @@ gate: GateView | null,
  * A lead has to witness it when a helper does it.
  */
 witness: boolean, 
+/**
+ * Whoever signs gives their PIN again: a hold point.
+ */
+asksPin: boolean, 
 /**
  * Who did it, where it waits for the witness.
  */
@@ -775,7 +867,11 @@ checks: Array<CheckView>,
 /**
  * What is missing before it can be completed.
  */
-missing: Array<string>, };
+missing: Array<string>, 
+/**
+ * Whoever completes it gives their PIN again.
+ */
+asksPin: boolean, };
 
 export type CheckView = { 
 /**
@@ -1000,6 +1096,16 @@ stage: string,
  * The step.
  */
 step: string, };
+
+export type EntryPlace = { 
+/**
+ * The installation that wrote it.
+ */
+origin: string, 
+/**
+ * Its number.
+ */
+number: number, };
 
 export type ContainerAnswer = { 
 /**

@@ -1,0 +1,308 @@
+//! A PDF file from anyone: its objects found by its own table, with bounds on time and memory.
+//!
+//! Only what this program writes is understood: a plain cross-reference table and streams that
+//! are plain or deflated. The table is followed to the letter and never guessed: parts that
+//! other programs do not show must not be read here in place of those that they show.
+
+use std::{
+    cell::Cell,
+    collections::{BTreeMap, BTreeSet},
+    io::Read,
+};
+
+use flate2::read::ZlibDecoder;
+use lopdf::{Dictionary, Object, ObjectId};
+
+use crate::{
+    pdf_syntax::{Syntax, is_white},
+    reading::ReadError,
+};
+
+/// How many bytes may be read or inflated in all, those of an attachment not counted.
+const WORK: usize = 32 << 20;
+/// How many objects a file may hold.
+const OBJECTS: usize = 1_000_000;
+/// How many times a file may have been added to.
+const REVISIONS: usize = 100;
+
+pub(crate) struct PdfFile<'a> {
+    bytes: &'a [u8],
+    /// Where each object begins, with its generation; `None` if it was removed.
+    offsets: BTreeMap<u32, Option<(usize, u16)>>,
+    trailer: Dictionary,
+    work: Cell<usize>,
+}
+
+/// A stream as it stands in the file.
+pub(crate) struct RawStream<'a> {
+    pub(crate) dictionary: Dictionary,
+    data: &'a [u8],
+}
+
+impl<'a> PdfFile<'a> {
+    pub(crate) fn open(bytes: &'a [u8]) -> Result<Self, ReadError> {
+        if !bytes.starts_with(b"%PDF-") {
+            return Err(ReadError::NoPdf);
+        }
+        let mut file = Self {
+            bytes,
+            offsets: BTreeMap::new(),
+            trailer: Dictionary::new(),
+            work: Cell::new(WORK),
+        };
+        let mut next = Some(file.last_table()?);
+        let mut seen = BTreeSet::new();
+        while let Some(at) = next {
+            if !seen.insert(at) || seen.len() > REVISIONS {
+                return Err(ReadError::damaged("its tables of contents lead in a circle"));
+            }
+            let trailer = file.table(at)?;
+            next = match trailer.get(b"Prev") {
+                Ok(at) => Some(usize::try_from(at.as_i64()?).map_err(|_| TABLE)?),
+                Err(_) => None,
+            };
+            // The table at the end of the file is the newest.
+            if seen.len() == 1 {
+                file.trailer = trailer;
+            }
+        }
+        if file.trailer.has(b"Encrypt") {
+            return Err(ReadError::foreign("it is encrypted"));
+        }
+        Ok(file)
+    }
+
+    /// Where the newest table stands.
+    fn last_table(&self) -> Result<usize, ReadError> {
+        const WORD: &[u8] = b"startxref";
+        const TAIL: usize = 1024;
+        let from = self.bytes.len().saturating_sub(TAIL);
+        let tail = self.bytes.get(from..).unwrap_or_default();
+        let end = ReadError::damaged("its end is missing");
+        let at = tail.windows(WORD.len()).rposition(|window| window == WORD);
+        let at = from + at.ok_or(end.clone())? + WORD.len();
+        let (objects, _) = self.phrase(&mut Syntax::new(self.bytes, at))?;
+        let offset = objects.first().ok_or(end)?.as_i64()?;
+        usize::try_from(offset).map_err(|_| TABLE)
+    }
+
+    /// Adds what the table at this offset lists and returns the trailer after it.
+    fn table(&mut self, at: usize) -> Result<Dictionary, ReadError> {
+        let mut syntax = Syntax::new(self.bytes, at);
+        match self.phrase(&mut syntax)? {
+            (_, word) if word == b"xref" => {}
+            (_, word) if word == b"obj" => {
+                return Err(ReadError::foreign("its table of contents is compressed"));
+            }
+            _ => return Err(TABLE),
+        }
+        let mut number = None;
+        loop {
+            let (objects, word) = self.phrase(&mut syntax)?;
+            let numbers = objects.iter().map(|object| Ok(u32::try_from(object.as_i64()?)?));
+            let numbers = numbers.collect::<Result<Vec<u32>, ReadError>>()?;
+            if word == b"trailer" {
+                break;
+            }
+            // An entry is two numbers and a letter; before the first of a part its start and
+            // length stand.
+            let (part, entry) = numbers.split_last_chunk::<2>().ok_or(TABLE)?;
+            match part {
+                [] => {}
+                [.., start, _] if part.len() % 2 == 0 => number = Some(*start),
+                _ => return Err(TABLE),
+            }
+            let this = number.ok_or(TABLE)?;
+            number = Some(this.checked_add(1).ok_or(TABLE)?);
+            let place = match word.as_slice() {
+                b"n" => Some((usize::try_from(entry[0])?, u16::try_from(entry[1])?)),
+                b"f" => None,
+                _ => return Err(TABLE),
+            };
+            self.offsets.entry(this).or_insert(place);
+            if self.offsets.len() > OBJECTS {
+                return Err(ReadError::damaged("it lists too many objects"));
+            }
+        }
+        let (mut objects, _) = self.phrase(&mut syntax)?;
+        match (objects.pop(), objects.pop()) {
+            (Some(Object::Dictionary(trailer)), None) => {
+                if trailer.has(b"XRefStm") {
+                    return Err(ReadError::foreign("its table of contents is compressed"));
+                }
+                Ok(trailer)
+            }
+            _ => Err(ReadError::damaged("its trailer cannot be read")),
+        }
+    }
+
+    /// The catalog, where everything else is found.
+    pub(crate) fn catalog(&self) -> Result<Dictionary, ReadError> {
+        self.dictionary(&self.trailer, b"Root")?.ok_or(ReadError::damaged("it has no catalog"))
+    }
+
+    /// The value of a key, references followed; `None` if there is none.
+    pub(crate) fn get(
+        &self,
+        dictionary: &Dictionary,
+        key: &[u8],
+    ) -> Result<Option<Object>, ReadError> {
+        match dictionary.get(key) {
+            Ok(object) => self.resolve(object).map(Some),
+            Err(_) => Ok(None),
+        }
+    }
+
+    /// The same for a value that must be a dictionary.
+    pub(crate) fn dictionary(
+        &self,
+        dictionary: &Dictionary,
+        key: &[u8],
+    ) -> Result<Option<Dictionary>, ReadError> {
+        match self.get(dictionary, key)? {
+            Some(Object::Dictionary(found)) => Ok(Some(found)),
+            Some(Object::Null) | None => Ok(None),
+            Some(_) => Err(OBJECT),
+        }
+    }
+
+    /// The same for a value that must be an array; empty if there is none.
+    pub(crate) fn array(
+        &self,
+        dictionary: &Dictionary,
+        key: &[u8],
+    ) -> Result<Vec<Object>, ReadError> {
+        match self.get(dictionary, key)? {
+            Some(Object::Array(found)) => Ok(found),
+            Some(Object::Null) | None => Ok(Vec::new()),
+            Some(_) => Err(OBJECT),
+        }
+    }
+
+    /// The object itself, or the one that it refers to. Of a stream, its dictionary.
+    pub(crate) fn resolve(&self, object: &Object) -> Result<Object, ReadError> {
+        match object {
+            Object::Reference(id) => Ok(match self.indirect(*id)? {
+                // An object that is a reference again is not worth following: we write none.
+                Some((Object::Reference(_), _)) => return Err(OBJECT),
+                Some((object, _)) => object,
+                None => Object::Null,
+            }),
+            object => Ok(object.clone()),
+        }
+    }
+
+    /// The stream that a reference leads to.
+    pub(crate) fn stream(&self, reference: &Object) -> Result<RawStream<'a>, ReadError> {
+        let stream = ReadError::damaged("a stream in it cannot be read");
+        let id = reference.as_reference()?;
+        let Some((Object::Dictionary(dictionary), Some(start))) = self.indirect(id)? else {
+            return Err(stream);
+        };
+        let length = self.get(&dictionary, b"Length")?.ok_or(stream.clone())?.as_i64()?;
+        let rest = self.bytes.get(start..).ok_or(stream.clone())?;
+        let length = usize::try_from(length)?;
+        let (data, after) = rest.split_at_checked(length).ok_or(stream.clone())?;
+        let white = after.iter().take_while(|byte| is_white(**byte)).take(2).count();
+        if !after.get(white..).unwrap_or_default().starts_with(b"endstream") {
+            return Err(stream);
+        }
+        Ok(RawStream { dictionary, data })
+    }
+
+    /// What a stream holds, if that is no more than `most` bytes.
+    pub(crate) fn content(
+        &self,
+        stream: &RawStream<'_>,
+        most: usize,
+    ) -> Result<Vec<u8>, ReadError> {
+        let parameters = self.get(&stream.dictionary, b"DecodeParms")?.unwrap_or(Object::Null);
+        let filter = self.get(&stream.dictionary, b"Filter")?.unwrap_or(Object::Null);
+        let deflated = match &filter {
+            Object::Null => false,
+            Object::Name(name) if name == b"FlateDecode" => true,
+            _ => return Err(ReadError::foreign("it is compressed in another way")),
+        };
+        if parameters != Object::Null {
+            return Err(ReadError::foreign("it is compressed in another way"));
+        }
+        let limit = u64::try_from(most).unwrap_or(u64::MAX).saturating_add(1);
+        let mut content = Vec::new();
+        let read = if deflated {
+            ZlibDecoder::new(stream.data).take(limit).read_to_end(&mut content)
+        } else {
+            stream.data.take(limit).read_to_end(&mut content)
+        };
+        if content.len() > most {
+            return Err(ReadError::TooLarge { most });
+        }
+        read.map_err(|_| ReadError::damaged("a stream in it cannot be inflated"))?;
+        Ok(content)
+    }
+
+    /// The same for what pages are made of, which counts as work.
+    pub(crate) fn page_content(&self, reference: &Object) -> Result<Vec<u8>, ReadError> {
+        let stream = self.stream(reference)?;
+        // Long data may inflate to nothing.
+        self.charge(stream.data.len())?;
+        let content = self.content(&stream, self.work.get())?;
+        self.charge(content.len())?;
+        Ok(content)
+    }
+
+    /// Counts work, and refuses when it has been too much.
+    pub(crate) fn charge(&self, bytes: usize) -> Result<(), ReadError> {
+        let left = self.work.get().checked_sub(bytes);
+        self.work.set(left.ok_or(ReadError::TooLarge { most: WORK })?);
+        Ok(())
+    }
+
+    /// An object by its number, and where its data begins if it is a stream.
+    fn indirect(&self, id: ObjectId) -> Result<Option<(Object, Option<usize>)>, ReadError> {
+        let Some(Some((offset, generation))) = self.offsets.get(&id.0) else { return Ok(None) };
+        if *generation != id.1 {
+            return Ok(None);
+        }
+        let mut syntax = Syntax::new(self.bytes, *offset);
+        let (head, word) = self.phrase(&mut syntax)?;
+        let here = [Object::Integer(id.0.into()), Object::Integer(id.1.into())];
+        if word != b"obj" || head != here {
+            return Err(TABLE);
+        }
+        let (mut objects, word) = self.phrase(&mut syntax)?;
+        let (Some(object), None) = (objects.pop(), objects.pop()) else { return Err(OBJECT) };
+        let data = match word.as_slice() {
+            b"endobj" => None,
+            b"stream" => match self.bytes.get(syntax.at()..).unwrap_or_default() {
+                [b'\r', b'\n', ..] => Some(syntax.at() + 2),
+                [b'\n', ..] => Some(syntax.at() + 1),
+                _ => return Err(OBJECT),
+            },
+            _ => return Err(OBJECT),
+        };
+        Ok(Some((object, data)))
+    }
+
+    fn phrase(&self, syntax: &mut Syntax<'_>) -> Result<(Vec<Object>, Vec<u8>), ReadError> {
+        let before = syntax.at();
+        let phrase = syntax.phrase().ok_or(OBJECT)?;
+        self.charge(syntax.at().saturating_sub(before).saturating_add(1))?;
+        Ok(phrase)
+    }
+}
+
+const TABLE: ReadError = ReadError::damaged("its table of contents does not lead to its parts");
+const OBJECT: ReadError = ReadError::damaged("a part of it is no PDF, or not what it should be");
+
+/// lopdf's only errors here are those of an object that is of another kind than it should be.
+impl From<lopdf::Error> for ReadError {
+    fn from(_: lopdf::Error) -> Self {
+        OBJECT
+    }
+}
+
+impl From<std::num::TryFromIntError> for ReadError {
+    fn from(_: std::num::TryFromIntError) -> Self {
+        TABLE
+    }
+}

@@ -1,0 +1,349 @@
+//! Reading a record back: the files it carries, and what its pages say.
+//!
+//! The file may come from anyone. It is never run, never repaired, and what it can cost in
+//! time and memory is bounded whatever it holds.
+
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    rc::Rc,
+};
+
+use lopdf::{Dictionary, Object, ObjectId};
+
+use crate::{pdf_file::PdfFile, pdf_syntax::Syntax};
+
+/// Why nothing could be read from a file.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum ReadError {
+    /// The file does not begin as a PDF does.
+    #[error("This file is no PDF. Choose the PDF that Coldbench wrote.")]
+    NoPdf,
+    /// The PDF holds no file of the name asked for.
+    #[error(
+        "This PDF carries no file {name:?}. A print that went through another program loses what it carries: use the PDF that Coldbench wrote."
+    )]
+    Missing {
+        /// The name asked for.
+        name: String,
+    },
+    /// The PDF contradicts itself, or a part of it is gone.
+    #[error("This PDF is damaged: {what}. Use another copy of the file.")]
+    Damaged {
+        /// What does not fit.
+        what: &'static str,
+    },
+    /// Sound as it may be, the PDF is not written the way Coldbench writes.
+    #[error(
+        "This PDF was written anew by another program: {what}. Use the file as Coldbench wrote it."
+    )]
+    Foreign {
+        /// What gives it away.
+        what: &'static str,
+    },
+    /// More would have to be unpacked than was allowed.
+    #[error(
+        "This PDF holds more than {most} bytes where less was expected, and was not unpacked. If it is a record of your own, please report this text."
+    )]
+    TooLarge {
+        /// The bound, in bytes.
+        most: usize,
+    },
+}
+
+impl ReadError {
+    pub(crate) const fn damaged(what: &'static str) -> Self {
+        Self::Damaged { what }
+    }
+
+    pub(crate) const fn foreign(what: &'static str) -> Self {
+        Self::Foreign { what }
+    }
+}
+
+/// The content of the file of this name that the PDF carries, if it is no larger than `most`
+/// bytes.
+///
+/// # Errors
+/// [`ReadError::Missing`] if it carries no such file; the others as they say.
+pub fn attachment(pdf: &[u8], name: &str, most: usize) -> Result<Vec<u8>, ReadError> {
+    let file = PdfFile::open(pdf)?;
+    let catalog = file.catalog()?;
+    let specification = match listed(&file, &catalog, name)? {
+        Some(found) => Some(found),
+        None => associated(&file, &catalog, name)?,
+    };
+    let missing = || ReadError::Missing { name: name.to_owned() };
+    let specification = specification.ok_or_else(missing)?;
+    let embedded = file.dictionary(&specification, b"EF")?.ok_or_else(missing)?;
+    let stream = embedded.get(b"UF").or_else(|_| embedded.get(b"F")).map_err(|_| missing())?;
+    let stream = file.stream(stream)?;
+    let content = file.content(&stream, most)?;
+    let parameters = file.dictionary(&stream.dictionary, b"Params")?.unwrap_or_default();
+    let size = file.get(&parameters, b"Size")?.map(|size| size.as_i64()).transpose()?;
+    if size.is_some_and(|size| usize::try_from(size) != Ok(content.len())) {
+        return Err(ReadError::damaged("a file in it is not as long as it should be"));
+    }
+    Ok(content)
+}
+
+/// The file specification under this name in the list of embedded files.
+fn listed(
+    file: &PdfFile<'_>,
+    catalog: &Dictionary,
+    name: &str,
+) -> Result<Option<Dictionary>, ReadError> {
+    let names = file.dictionary(catalog, b"Names")?.unwrap_or_default();
+    let root = file.dictionary(&names, b"EmbeddedFiles")?.unwrap_or_default();
+    let mut nodes = vec![root];
+    let mut seen = BTreeSet::new();
+    let mut found = None;
+    while let Some(node) = nodes.pop() {
+        for entry in file.array(&node, b"Names")?.chunks(2) {
+            let [Object::String(key, _), specification] = entry else {
+                return Err(ReadError::damaged("its list of files cannot be read"));
+            };
+            if text_string(key) == name {
+                let Object::Dictionary(specification) = file.resolve(specification)? else {
+                    return Err(ReadError::damaged("its list of files cannot be read"));
+                };
+                // Two could differ, and each program would show its own choice.
+                if found.replace(specification).is_some() {
+                    return Err(ReadError::damaged("it lists two files of one name"));
+                }
+            }
+        }
+        for kid in file.array(&node, b"Kids")? {
+            if !seen.insert(kid.as_reference()?) {
+                return Err(ReadError::damaged("its list of files leads in a circle"));
+            }
+            if let Object::Dictionary(kid) = file.resolve(&kid)? {
+                nodes.push(kid);
+            }
+        }
+    }
+    Ok(found)
+}
+
+/// The file specification of this name among those tied to the document.
+fn associated(
+    file: &PdfFile<'_>,
+    catalog: &Dictionary,
+    name: &str,
+) -> Result<Option<Dictionary>, ReadError> {
+    for specification in file.array(catalog, b"AF")? {
+        let Object::Dictionary(specification) = file.resolve(&specification)? else { continue };
+        let named = match file.get(&specification, b"UF")? {
+            Some(named) => Some(named),
+            None => file.get(&specification, b"F")?,
+        };
+        if named.is_some_and(|named| named.as_str().is_ok_and(|named| text_string(named) == name)) {
+            return Ok(Some(specification));
+        }
+    }
+    Ok(None)
+}
+
+/// A text string for people: UTF-16 or UTF-8 if it is marked so, else one byte a letter.
+fn text_string(bytes: &[u8]) -> String {
+    match bytes {
+        [0xfe, 0xff, units @ ..] => utf_16(units),
+        [0xef, 0xbb, 0xbf, text @ ..] => String::from_utf8_lossy(text).into_owned(),
+        letters => letters.iter().copied().map(char::from).collect(),
+    }
+}
+
+fn utf_16(bytes: &[u8]) -> String {
+    let units: Vec<u16> =
+        bytes.chunks_exact(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]])).collect();
+    String::from_utf16_lossy(&units)
+}
+
+/// What each page says: its pieces of text in the order in which they are drawn, one a line.
+///
+/// Two prints of one log say the same. That a file says the same as a print does not show that
+/// it looks the same: shapes can be drawn over text, and a font can lie about its letters.
+///
+/// # Errors
+/// Any of [`ReadError`] but [`ReadError::Missing`].
+pub fn page_texts(pdf: &[u8]) -> Result<Vec<String>, ReadError> {
+    let file = PdfFile::open(pdf)?;
+    let catalog = file.catalog()?;
+    let root = catalog.get(b"Pages")?.as_reference()?;
+    let mut fonts = BTreeMap::new();
+    let mut texts = Vec::new();
+    // The fonts may be named once for many pages.
+    let mut nodes = vec![(root, Rc::new(Dictionary::new()))];
+    let mut seen = BTreeSet::new();
+    while let Some((id, mut named)) = nodes.pop() {
+        if !seen.insert(id) {
+            return Err(ReadError::damaged("its list of pages leads in a circle"));
+        }
+        let Object::Dictionary(node) = file.resolve(&id.into())? else {
+            return Err(ReadError::damaged("its list of pages cannot be read"));
+        };
+        if let Some(resources) = file.dictionary(&node, b"Resources")? {
+            named = Rc::new(file.dictionary(&resources, b"Font")?.unwrap_or_default());
+        }
+        if node.has(b"Kids") {
+            for kid in file.array(&node, b"Kids")?.iter().rev() {
+                nodes.push((kid.as_reference()?, Rc::clone(&named)));
+            }
+        } else {
+            texts.push(page_text(&file, &node, &named, &mut fonts)?);
+        }
+    }
+    Ok(texts)
+}
+
+/// The letters that a font's codes stand for.
+type Letters = BTreeMap<u16, String>;
+
+fn page_text(
+    file: &PdfFile<'_>,
+    page: &Dictionary,
+    named: &Dictionary,
+    fonts: &mut BTreeMap<ObjectId, Rc<Letters>>,
+) -> Result<String, ReadError> {
+    let contents = match page.get(b"Contents") {
+        Ok(Object::Array(parts)) => parts.clone(),
+        Ok(part) => vec![part.clone()],
+        Err(_) => Vec::new(),
+    };
+    let mut content = Vec::new();
+    for part in &contents {
+        content.extend(file.page_content(part)?);
+        content.push(b'\n');
+    }
+    let mut letters = Rc::default();
+    let mut text = String::new();
+    let mut piece = String::new();
+    let mut syntax = Syntax::new(&content, 0);
+    loop {
+        let phrase = syntax.phrase();
+        let (operands, operator) =
+            phrase.ok_or(ReadError::damaged("what it draws on a page cannot be read"))?;
+        match (operator.as_slice(), operands.as_slice()) {
+            (b"", _) => break,
+            (b"BI", _) => return Err(ReadError::foreign("there is a picture on a page")),
+            (b"Tf", [Object::Name(name), _]) => {
+                let font = named.get(name).and_then(Object::as_reference)?;
+                letters = self::letters(file, font, fonts)?;
+            }
+            (b"TJ", [Object::Array(parts)]) => {
+                for part in parts {
+                    show(file, part, &letters, &mut piece)?;
+                }
+            }
+            (b"Tj" | b"'" | b"\"", [.., part]) => show(file, part, &letters, &mut piece)?,
+            (b"ET", _) => {
+                if !piece.trim().is_empty() {
+                    text.push_str(&piece);
+                    text.push('\n');
+                }
+                piece.clear();
+            }
+            _ => {}
+        }
+    }
+    Ok(text)
+}
+
+/// Adds the letters of a string to the piece. Numbers between strings only move them.
+fn show(
+    file: &PdfFile<'_>,
+    part: &Object,
+    letters: &Letters,
+    piece: &mut String,
+) -> Result<(), ReadError> {
+    let Object::String(codes, _) = part else { return Ok(()) };
+    let before = piece.len();
+    for code in codes.chunks(2) {
+        let letter = match code {
+            [high, low] => letters.get(&u16::from_be_bytes([*high, *low])),
+            _ => None,
+        };
+        piece.push_str(letter.map_or("\u{fffd}", String::as_str));
+    }
+    file.charge(piece.len() - before)
+}
+
+/// What the codes of a font stand for, by its own map.
+fn letters(
+    file: &PdfFile<'_>,
+    font: ObjectId,
+    fonts: &mut BTreeMap<ObjectId, Rc<Letters>>,
+) -> Result<Rc<Letters>, ReadError> {
+    if let Some(known) = fonts.get(&font) {
+        return Ok(Rc::clone(known));
+    }
+    let unknown = ReadError::foreign("a font in it does not say its letters");
+    let Object::Dictionary(dictionary) = file.resolve(&font.into())? else {
+        return Err(ReadError::damaged("a font in it cannot be read"));
+    };
+    let two_bytes =
+        matches!(dictionary.get(b"Encoding"), Ok(Object::Name(name)) if name == b"Identity-H");
+    let map = dictionary.get(b"ToUnicode").ok().filter(|_| two_bytes).ok_or(unknown)?;
+    let letters = Rc::new(map_of(file, map)?);
+    fonts.insert(font, Rc::clone(&letters));
+    Ok(letters)
+}
+
+/// Reads a map from codes to letters, the parts of one that name single codes or ranges.
+fn map_of(file: &PdfFile<'_>, map: &Object) -> Result<Letters, ReadError> {
+    /// What a letter costs in memory, about; a range makes many out of few bytes.
+    const LETTER: usize = 64;
+    let content = file.page_content(map)?;
+    let bad = ReadError::damaged("a font's letters cannot be read");
+    let mut letters = Letters::new();
+    let mut syntax = Syntax::new(&content, 0);
+    loop {
+        let (operands, word) = syntax.phrase().ok_or(bad.clone())?;
+        match word.as_slice() {
+            b"" => return Ok(letters),
+            b"endbfchar" => {
+                for entry in operands.chunks(2) {
+                    let [code, letter] = entry else { return Err(bad) };
+                    file.charge(LETTER)?;
+                    letters.insert(code_of(code)?, letter_of(letter, 0)?);
+                }
+            }
+            b"endbfrange" => {
+                for entry in operands.chunks(3) {
+                    let [first, last, letter] = entry else { return Err(bad) };
+                    for (code, nth) in (code_of(first)?..=code_of(last)?).zip(0..=u16::MAX) {
+                        let letter = match letter {
+                            Object::Array(list) => {
+                                letter_of(list.get(usize::from(nth)).ok_or(bad.clone())?, 0)?
+                            }
+                            start => letter_of(start, nth)?,
+                        };
+                        file.charge(LETTER)?;
+                        letters.insert(code, letter);
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+fn code_of(object: &Object) -> Result<u16, ReadError> {
+    match object.as_str()? {
+        [high, low] => Ok(u16::from_be_bytes([*high, *low])),
+        _ => Err(ReadError::foreign("a font in it does not say its letters")),
+    }
+}
+
+/// The letters of a code, `nth` after those given. A few at most; none that ends a line.
+fn letter_of(object: &Object, nth: u16) -> Result<String, ReadError> {
+    const MOST_BYTES: usize = 16;
+    let mut units = object.as_str()?.to_vec();
+    if units.len() > MOST_BYTES {
+        return Err(ReadError::damaged("a font's letters cannot be read"));
+    }
+    if let [.., high, low] = units.as_mut_slice() {
+        [*high, *low] = u16::from_be_bytes([*high, *low]).wrapping_add(nth).to_be_bytes();
+    }
+    Ok(utf_16(&units).replace(char::is_control, "\u{fffd}"))
+}

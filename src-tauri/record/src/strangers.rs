@@ -1,0 +1,442 @@
+//! Files from strangers: whatever they hold, reading ends, and with a sentence.
+
+use std::{fs, path::Path};
+
+use proptest::prelude::*;
+
+use crate::{
+    ReadError, attachment, build_log,
+    model::{BuildLog, Paper},
+    page_texts, specimen,
+    words::groups,
+};
+
+/// More than any specimen carries.
+const ENOUGH: usize = 1 << 20;
+/// The name that everything here is asked for.
+const NAME: &str = "record.jsonl";
+
+/// Reads all there is to read. What comes out is true to the original or an error that says so.
+fn read(pdf: &[u8]) -> [Option<ReadError>; 2] {
+    let errors = [attachment(pdf, NAME, ENOUGH).err(), page_texts(pdf).err()];
+    for error in errors.iter().flatten() {
+        let text = error.to_string();
+        assert!(text.starts_with("This ") && text.ends_with('.'), "{text}");
+    }
+    errors
+}
+
+#[test]
+fn what_is_carried_comes_back() {
+    let log = specimen::rich();
+    let pdf = build_log(&log).unwrap();
+    for carried in &log.attached {
+        assert_eq!(attachment(&pdf, &carried.name, ENOUGH).as_ref(), Ok(&carried.bytes));
+        let size = carried.bytes.len();
+        assert_eq!(attachment(&pdf, &carried.name, size).as_ref(), Ok(&carried.bytes));
+        let error = attachment(&pdf, &carried.name, size - 1);
+        assert_eq!(error, Err(ReadError::TooLarge { most: size - 1 }));
+    }
+    let missing = ReadError::Missing { name: "other".to_owned() };
+    assert_eq!(attachment(&pdf, "other", ENOUGH), Err(missing.clone()));
+    let bare = build_log(&specimen::empty()).unwrap();
+    assert_eq!(attachment(&bare, "other", ENOUGH), Err(missing));
+    assert_eq!(attachment(b"PK\x03\x04", NAME, ENOUGH), Err(ReadError::NoPdf));
+    assert_eq!(page_texts(b""), Err(ReadError::NoPdf));
+}
+
+#[test]
+fn a_file_tied_to_the_document_is_found_without_the_list() {
+    let pdf = build_log(&specimen::rich()).unwrap();
+    let hidden = replaced(&pdf, b"/EmbeddedFiles", b"/EmbeddedFilex");
+    let carried = &specimen::rich().attached[0];
+    assert_eq!(attachment(&hidden, NAME, ENOUGH).as_ref(), Ok(&carried.bytes));
+    let untied = replaced(&hidden, b"/AF[", b"/Ax[");
+    assert!(matches!(attachment(&untied, NAME, ENOUGH), Err(ReadError::Missing { .. })));
+}
+
+#[test]
+fn pages_say_what_was_printed_on_them() {
+    let log = specimen::rich();
+    let texts = page_texts(&build_log(&log).unwrap()).unwrap();
+    assert_eq!(texts.len(), 9);
+    for (page, text) in (1..).zip(&texts) {
+        assert!(text.contains(&format!("Page {page} of {}\n", texts.len())), "{text}");
+    }
+    let proof = texts.iter().find(|text| text.contains("What this record proves\n")).unwrap();
+    for group in groups(&log.ledger.digest, 4) {
+        assert!(proof.contains(&format!("\n{group}\n")), "{group}");
+    }
+    // Another print of the same log says the same; of another log, something else.
+    let mut other = BuildLog { paper: Paper::A4, ..specimen::rich() };
+    assert_eq!(page_texts(&build_log(&other).unwrap()).unwrap(), texts);
+    other.stages[1].steps[1].corrections[0].says = "Gun, as set: 125 °C".to_owned();
+    let others = page_texts(&build_log(&other).unwrap()).unwrap();
+    assert_ne!(others, texts);
+    assert!(others.concat().contains("125 °C"));
+}
+
+#[test]
+fn a_record_of_many_pages_is_within_the_bounds() {
+    let texts = page_texts(&build_log(&specimen::huge()).unwrap()).unwrap();
+    assert!(texts.len() > 50);
+    assert!(texts.concat().contains("round 15"));
+}
+
+/// The bytes with the one place that reads `from` reading `to`, of the same length.
+fn replaced(bytes: &[u8], from: &[u8], to: &[u8]) -> Vec<u8> {
+    assert_eq!(from.len(), to.len());
+    let mut places = (0..bytes.len()).filter(|at| bytes[*at..].starts_with(from));
+    let at = places.next().unwrap();
+    assert_eq!(places.next(), None, "{from:?} stands there twice");
+    let mut bytes = bytes.to_vec();
+    bytes[at..at + to.len()].copy_from_slice(to);
+    bytes
+}
+
+/// A file of these objects, numbered from 1, the first of them the catalog.
+fn made(objects: &[Vec<u8>]) -> Vec<u8> {
+    let mut pdf = b"%PDF-1.7\n".to_vec();
+    let mut table = vec![format!("xref\n0 {}\n0000000000 65535 f \n", objects.len() + 1)];
+    for (number, object) in (1..).zip(objects) {
+        table.push(format!("{:010} 00000 n \n", pdf.len()));
+        pdf.extend(format!("{number} 0 obj\n").into_bytes());
+        pdf.extend(object);
+        pdf.extend(b"\nendobj\n");
+    }
+    let start = pdf.len();
+    let size = objects.len() + 1;
+    let end = format!("trailer\n<</Root 1 0 R/Size {size}>>\nstartxref\n{start}\n%%EOF\n");
+    pdf.extend(table.concat().into_bytes());
+    pdf.extend(end.into_bytes());
+    pdf
+}
+
+fn stream(entries: &str, data: &[u8]) -> Vec<u8> {
+    let head = format!("<<{entries}/Length {}>>stream\n", data.len());
+    [head.as_bytes(), data, b"\nendstream"].concat()
+}
+
+fn objects(texts: &[&str]) -> Vec<Vec<u8>> {
+    texts.iter().map(|text| text.as_bytes().to_vec()).collect()
+}
+
+fn deflated(data: &[u8]) -> Vec<u8> {
+    let mut encoder = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::best());
+    std::io::Write::write_all(&mut encoder, data).unwrap();
+    encoder.finish().unwrap()
+}
+
+#[test]
+fn a_bomb_is_an_error() {
+    let zeros = stream("/Filter/FlateDecode", &deflated(&vec![0; 64 << 20]));
+    let mut parts = objects(&[
+        "<</Names<</EmbeddedFiles<</Names[(record.jsonl)<</EF<</F 2 0 R>>>>]>>>>/Pages 3 0 R>>",
+    ]);
+    parts.push(zeros);
+    parts.extend(objects(&["<</Kids[4 0 R]>>", "<</Contents 2 0 R>>"]));
+    let pdf = made(&parts);
+    assert!(pdf.len() < 100_000);
+    assert_eq!(attachment(&pdf, NAME, 1000), Err(ReadError::TooLarge { most: 1000 }));
+    assert!(matches!(page_texts(&pdf), Err(ReadError::TooLarge { .. })));
+}
+
+#[test]
+fn circles_and_repeated_work_end() {
+    let many = |text: &str, times: usize| text.repeat(times);
+    let range = b"<0000><ffff><0041>".repeat(3000);
+    let map = stream("", &[&range[..], b"endbfrange"].concat());
+    let page = stream("", b"BT /F 1 Tf <00410042> Tj ET");
+    let fonts = format!("<</Font<</F 5 0 R/x [{}]>>>>", many("0 ", 90_000));
+    let cases: Vec<(&str, Vec<Vec<u8>>)> = vec![
+        ("a page tree in itself", objects(&["<</Pages 2 0 R>>", "<</Kids[2 0 R]>>"])),
+        ("a page twice", objects(&["<</Pages 2 0 R>>", "<</Kids[3 0 R 3 0 R]>>", "<<>>"])),
+        ("a reference to itself", objects(&["<</Pages 2 0 R>>", "2 0 R"])),
+        ("a catalog that is its reference", objects(&["1 0 R"])),
+        (
+            "a length that is its own stream",
+            vec![
+                b"<</Pages 2 0 R>>".to_vec(),
+                b"<</Contents 3 0 R>>".to_vec(),
+                b"<</Length 3 0 R>>stream\n\nendstream".to_vec(),
+            ],
+        ),
+        (
+            "the same contents over and over",
+            vec![
+                b"<</Pages 2 0 R>>".to_vec(),
+                format!("<</Contents[{}]>>", many("3 0 R ", 30_000)).into_bytes(),
+                stream("/Filter/FlateDecode", &deflated(&many("q ", 500_000).into_bytes())),
+            ],
+        ),
+        (
+            "a font that gives all letters many times",
+            vec![
+                b"<</Pages 2 0 R>>".to_vec(),
+                b"<</Contents 3 0 R/Resources 4 0 R>>".to_vec(),
+                page.clone(),
+                fonts.into_bytes(),
+                b"<</Encoding/Identity-H/ToUnicode 6 0 R>>".to_vec(),
+                map,
+            ],
+        ),
+        (
+            "a list of files in itself",
+            objects(&["<</Names<</EmbeddedFiles 2 0 R>>/Pages 2 0 R>>", "<</Kids[2 0 R 2 0 R]>>"]),
+        ),
+    ];
+    for (name, parts) in cases {
+        let pdf = made(&parts);
+        assert!(page_texts(&pdf).is_err(), "{name}");
+        read(&pdf);
+    }
+}
+
+#[test]
+fn two_files_of_one_name_are_refused() {
+    let mut parts = objects(&[
+        "<</Names<</EmbeddedFiles<</Names[(a)<</EF<</F 2 0 R>>>>(b)<</EF<</F 3 0 R>>>>]>>>>>>",
+    ]);
+    parts.extend([stream("", b"one"), stream("", b"two")]);
+    let pdf = made(&parts);
+    assert_eq!(attachment(&pdf, "b", 3), Ok(b"two".to_vec()));
+    let twice = replaced(&pdf, b"(b)", b"(a)");
+    assert!(matches!(attachment(&twice, "a", 3), Err(ReadError::Damaged { .. })));
+}
+
+/// An older table must not show through a newer one: that is what a viewer shows, too.
+#[test]
+fn what_was_added_later_counts() {
+    let first = build_log(&specimen::small()).unwrap();
+    let text = String::from_utf8_lossy(&first);
+    let number = |key: &str, end: &str| -> String {
+        text.rsplit(key).next().unwrap().split(end).next().unwrap().trim().to_owned()
+    };
+    let (root, start) = (number("/Root ", " 0 R"), number("startxref", "%%EOF"));
+    let mut second = first.clone();
+    second.extend(b"\n");
+    let at = second.len();
+    let table = format!(
+        "{root} 0 obj\n<<>>\nendobj\nxref\n{root} 1\n{at:010} 00000 n \ntrailer\n\
+         <</Root {root} 0 R/Size 99/Prev {start}>>\nstartxref\n{}\n%%EOF\n",
+        at + format!("{root} 0 obj\n<<>>\nendobj\n").len()
+    );
+    second.extend(table.into_bytes());
+    assert!(attachment(&first, NAME, ENOUGH).is_ok());
+    assert!(matches!(attachment(&second, NAME, ENOUGH), Err(ReadError::Missing { .. })));
+    assert!(page_texts(&second).is_err());
+}
+
+#[test]
+fn a_file_of_another_program_is_told_as_such() {
+    let folder = tempfile::tempdir().unwrap();
+    let ours = folder.path().join("ours.pdf");
+    fs::write(&ours, build_log(&specimen::small()).unwrap()).unwrap();
+    for option in ["--object-streams=generate", "--encrypt  owner 256 --"] {
+        let theirs = folder.path().join("theirs.pdf");
+        let status = std::process::Command::new("qpdf")
+            .args(option.split(' '))
+            .args([&ours, &theirs])
+            .status();
+        assert!(status.unwrap().success());
+        let pdf = fs::read(theirs).unwrap();
+        assert!(matches!(attachment(&pdf, NAME, ENOUGH), Err(ReadError::Foreign { .. })));
+        assert!(matches!(page_texts(&pdf), Err(ReadError::Foreign { .. })));
+    }
+}
+
+/// A real file of ours, and every file that ever broke the reading.
+#[test]
+fn the_kept_files_are_read() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("corpus");
+    let mut names = Vec::new();
+    for file in fs::read_dir(folder).unwrap() {
+        let path = file.unwrap().path();
+        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+        let pdf = fs::read(&path).unwrap();
+        let [carried, pages] = read(&pdf);
+        if name == "sound.pdf" {
+            assert_eq!((carried, pages), (None, None));
+            let carried = attachment(&pdf, NAME, ENOUGH).unwrap();
+            assert_eq!(carried, specimen::small().attached[0].bytes);
+        } else {
+            assert!(carried.is_some() || pages.is_some(), "{name}");
+        }
+        names.push(name);
+    }
+    assert!(names.contains(&"sound.pdf".to_owned()) && names.len() > 3, "{names:?}");
+}
+
+/// One way to spoil a file. Places are parts of its length.
+#[derive(Debug, Clone)]
+enum Damage {
+    Flip(f64, u8),
+    Cut(f64, f64),
+    Double(f64, f64),
+    Put(f64, Vec<u8>),
+}
+
+impl Damage {
+    fn on(&self, pdf: &mut Vec<u8>) {
+        let length = pdf.len();
+        #[allow(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            clippy::cast_precision_loss
+        )]
+        let place = |part: f64| ((length as f64 * part) as usize).min(length);
+        match self {
+            Self::Flip(at, bits) => {
+                if let Some(byte) = pdf.get_mut(place(*at)) {
+                    *byte ^= bits;
+                }
+            }
+            Self::Cut(from, part) => {
+                pdf.drain(place(*from)..place((from + part * part).min(1.0)));
+            }
+            Self::Double(from, part) => {
+                let range = place(*from)..place((from + part * part).min(1.0));
+                let copy = pdf[range.clone()].to_vec();
+                pdf.splice(range.end..range.end, copy);
+            }
+            Self::Put(at, bytes) => {
+                pdf.splice(place(*at)..place(*at), bytes.iter().copied());
+            }
+        }
+    }
+}
+
+fn damage() -> impl Strategy<Value = Damage> {
+    // The end, where the table is, as often as all the rest.
+    let place = || prop_oneof![0.0..1.0, 0.9..1.0];
+    let syntax = prop::sample::select(vec![
+        "<<",
+        ">>",
+        "[",
+        "]",
+        "(",
+        ")",
+        "<",
+        "0 R",
+        "1 0 R",
+        "xref\n",
+        "trailer",
+        "/Kids",
+        "/Prev 9",
+        "stream\n",
+        "endstream",
+        "endobj",
+        "/Length 99999999999",
+        "%",
+        "-1",
+        "99999999999999999999",
+    ]);
+    prop_oneof![
+        (place(), 1_u8..).prop_map(|(at, bits)| Damage::Flip(at, bits)),
+        (place(), 0.0..1.0).prop_map(|(from, part)| Damage::Cut(from, part)),
+        (place(), 0.0..0.5).prop_map(|(from, part)| Damage::Double(from, part)),
+        (place(), syntax).prop_map(|(at, text)| Damage::Put(at, text.as_bytes().to_vec())),
+        (place(), prop::collection::vec(any::<u8>(), 1..20)).prop_map(|(at, b)| Damage::Put(at, b)),
+    ]
+}
+
+/// Words of PDF syntax in any order, so that damage reaches what lies behind the table.
+fn syntax() -> impl Strategy<Value = String> {
+    let words = prop::sample::select(vec![
+        "<<",
+        ">>",
+        "[",
+        "]",
+        "(record.jsonl)",
+        "<0041>",
+        "<00410042>",
+        "<ffff>",
+        "<4>",
+        "<>",
+        "0",
+        "-1",
+        "2.5",
+        "65536",
+        "99999999999",
+        "1 0 R",
+        "2 0 R",
+        "3 0 R",
+        "4 0 R",
+        "5 0 R",
+        "6 0 R",
+        "9 0 R",
+        "/F",
+        "/EF",
+        "/UF",
+        "/Names",
+        "/Kids",
+        "/Font",
+        "/ToUnicode",
+        "/Encoding/Identity-H",
+        "/Contents",
+        "/Resources",
+        "/Params",
+        "/Size",
+        "BT",
+        "ET",
+        "TJ",
+        "Tj",
+        "Tf",
+        "/F 1 Tf",
+        "BI",
+        "'",
+        "endbfchar",
+        "endbfrange",
+        "true",
+        "null",
+        "%",
+        "\n",
+        "{",
+    ]);
+    prop::collection::vec(words, 0..30).prop_map(|words| words.join(" "))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 1000, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_bytes_are_read_to_an_end(bytes in prop::collection::vec(any::<u8>(), 0..2000), pdf: bool) {
+        let mut file = if pdf { b"%PDF-1.7\nxref\n".to_vec() } else { Vec::new() };
+        file.extend(bytes);
+        if pdf {
+            file.extend(b"\nstartxref\n9\n%%EOF");
+        }
+        let [carried, pages] = read(&file);
+        prop_assert!(carried.is_some() && pages.is_some());
+    }
+
+    #[test]
+    fn odd_objects_are_read_to_an_end(odd in prop::collection::vec(syntax(), 8), loose: bool) {
+        let [names, tied, pages, page, fonts, font, content, map] = odd.as_slice() else { panic!() };
+        let parts = if loose {
+            odd.iter().map(|odd| odd.clone().into_bytes()).collect()
+        } else {
+            let whole = |text: String| text.into_bytes();
+            vec![
+                whole(format!("<</Pages 2 0 R/Names<</EmbeddedFiles<<{names}>>>>/AF[{tied}]>>")),
+                whole(format!("<</Kids[3 0 R {pages}]>>")),
+                whole(format!("<</Contents 5 0 R/Resources 4 0 R {page}>>")),
+                whole(format!("<</Font<</F 6 0 R {fonts}>>>>")),
+                stream("", format!("BT /F 1 Tf {content} ET").as_bytes()),
+                whole(format!("<</Encoding/Identity-H/ToUnicode 7 0 R {font}>>")),
+                stream("", map.as_bytes()),
+            ]
+        };
+        read(&made(&parts));
+    }
+
+    #[test]
+    fn a_damaged_record_is_read_to_an_end(damages in prop::collection::vec(damage(), 1..5)) {
+        let sound = include_bytes!("../corpus/sound.pdf");
+        let mut pdf = sound.to_vec();
+        for damage in &damages {
+            damage.on(&mut pdf);
+        }
+        read(&pdf);
+    }
+}

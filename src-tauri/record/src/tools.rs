@@ -1,0 +1,129 @@
+//! What other people's programs find in a finished file: qpdf, poppler and zbar.
+
+use std::{fs, path::Path, process::Command};
+
+use tempfile::TempDir;
+
+use crate::{
+    build_log, head_text,
+    model::{BuildLog, Paper},
+    page_texts, specimen,
+};
+
+/// Runs a program of this machine in the folder and gives what it printed.
+fn run(folder: &Path, program: &str, arguments: &[&str]) -> String {
+    let output = Command::new(program).args(arguments).current_dir(folder).output();
+    let output = output.unwrap_or_else(|error| panic!("{program} did not start: {error}"));
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    let warned = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success(), "{program} {arguments:?}: {said}{warned}");
+    said
+}
+
+/// A folder with the log in it, as `log.pdf`.
+fn printed(log: &BuildLog) -> TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("log.pdf"), build_log(log).unwrap()).unwrap();
+    folder
+}
+
+#[test]
+fn qpdf_finds_no_fault_and_lists_what_is_carried() {
+    for log in [specimen::rich(), specimen::empty()] {
+        let folder = printed(&log);
+        let checked = run(folder.path(), "qpdf", &["--check", "log.pdf"]);
+        assert!(checked.contains("No syntax or stream encoding errors found"), "{checked}");
+        let listed = run(folder.path(), "qpdf", &["--list-attachments", "--verbose", "log.pdf"]);
+        for attachment in &log.attached {
+            for text in [&attachment.name, &attachment.mime, &attachment.words] {
+                assert!(listed.contains(text.as_str()), "{text:?} is not in {listed}");
+            }
+            let show = format!("--show-attachment={}", attachment.name);
+            let folder = folder.path();
+            let output = Command::new("qpdf").args([&show, "log.pdf"]).current_dir(folder).output();
+            assert_eq!(output.unwrap().stdout, attachment.bytes);
+        }
+        assert_eq!(listed.contains("no embedded files"), log.attached.is_empty(), "{listed}");
+    }
+}
+
+#[test]
+fn poppler_gives_the_same_bytes_back() {
+    let mut log = specimen::rich();
+    log.attached[1].name = "Schlüssel für Łódź (alle).bin".to_owned();
+    let folder = printed(&log);
+    let listed = run(folder.path(), "pdfdetach", &["-list", "log.pdf"]);
+    assert!(listed.starts_with("2 embedded files"), "{listed}");
+    let out = folder.path().join("out");
+    fs::create_dir(&out).unwrap();
+    run(folder.path(), "pdfdetach", &["-enc", "UTF-8", "-saveall", "-o", "out", "log.pdf"]);
+    for attachment in &log.attached {
+        let saved = fs::read(out.join(&attachment.name)).unwrap();
+        assert_eq!(saved, attachment.bytes, "{}", attachment.name);
+    }
+}
+
+#[test]
+fn the_document_as_a_whole_names_its_source() {
+    let folder = printed(&specimen::rich());
+    let catalog = run(folder.path(), "qpdf", &["--show-object=trailer", "log.pdf"]);
+    let root = catalog.split("/Root ").nth(1).unwrap().split(" R").next().unwrap();
+    let show = |id: &str| {
+        let id = id.trim().replace(' ', ",");
+        run(folder.path(), "qpdf", &[&format!("--show-object={id}"), "log.pdf"])
+    };
+    let catalog = show(root);
+    let associated = catalog.split("/AF [").nth(1).unwrap().split(']').next().unwrap();
+    let relations: Vec<String> =
+        associated.split('R').map(str::trim).filter(|id| !id.is_empty()).map(show).collect();
+    assert_eq!(relations.len(), 2);
+    assert!(relations[0].contains("/AFRelationship /Source"), "{relations:?}");
+    assert!(relations[1].contains("/AFRelationship /Supplement"), "{relations:?}");
+}
+
+#[test]
+fn a_camera_reads_the_head_from_the_page() {
+    for paper in [Paper::A4, Paper::Letter] {
+        let log = BuildLog { paper, ..specimen::rich() };
+        let folder = printed(&log);
+        // No finer than an office printer, and once coarser.
+        for dots in ["150", "300"] {
+            run(folder.path(), "pdftoppm", &["-r", dots, "-gray", "-png", "log.pdf", "page"]);
+            let mut found = Vec::new();
+            for page in fs::read_dir(folder.path()).unwrap() {
+                let page = page.unwrap().path();
+                if page.extension().is_some_and(|extension| extension == "png") {
+                    let image = page.to_str().unwrap();
+                    let output = Command::new("zbarimg")
+                        .args(["--quiet", "--raw", "--set", "*.enable=0", "--set"])
+                        .args(["qrcode.enable=1", image])
+                        .output();
+                    let output = output.unwrap_or_else(|error| panic!("zbarimg: {error}"));
+                    found.push(String::from_utf8(output.stdout).unwrap());
+                    fs::remove_file(&page).unwrap();
+                }
+            }
+            found.retain(|text| !text.is_empty());
+            assert_eq!(found, [format!("{}\n", head_text(&log.ledger))], "at {dots}");
+        }
+    }
+}
+
+#[test]
+fn poppler_reads_the_same_words_as_we_do() {
+    let log = specimen::rich();
+    let folder = printed(&log);
+    let texts = page_texts(&build_log(&log).unwrap()).unwrap();
+    for (page, text) in (1..).zip(&texts) {
+        let page = page.to_string();
+        let arguments = ["-f", &page, "-l", &page, "-raw", "log.pdf", "-"];
+        let theirs = run(folder.path(), "pdftotext", &arguments);
+        // Which letters there are, whatever their order on the page.
+        let letters = |text: &str| {
+            let mut letters: Vec<char> = text.chars().filter(|c| !c.is_whitespace()).collect();
+            letters.sort_unstable();
+            letters.into_iter().collect::<String>()
+        };
+        assert_eq!(letters(text), letters(&theirs), "page {page}");
+    }
+}

@@ -1,0 +1,226 @@
+//! Going through events that were stored and asking of each whether it could be: whether whoever
+//! signed had the right to, and whether it came in its turn.
+//!
+//! The ledger shows that nothing was changed. This shows that what stands there was not written
+//! past the rules. It asks only what will always have to hold, not every rule of today: a record
+//! must not fall because a later Coldbench is stricter.
+
+use crate::crew::Role;
+use crate::event::{Event, Happened, Moment, StepPlace, WithdrawalCause};
+use crate::ids::{ClearanceId, PersonId, StationId};
+use crate::run::Position;
+use crate::state::State;
+use crate::subject::CREW;
+use std::collections::BTreeMap;
+
+/// An event to be looked at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Audited<'a> {
+    /// One with its content.
+    Whole(&'a Happened),
+    /// One of which only the subject can be read.
+    Folded(&'a str),
+    /// One of the ledger's own.
+    Own,
+}
+
+/// The first event that could not be, and why.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("Event {number} does not hold: {why}")]
+pub struct AuditFault {
+    /// Its number.
+    pub number: u64,
+    /// Why, in words.
+    pub why: String,
+}
+
+/// Goes through the events of one origin, from the first, and gives the state they come to.
+/// `sha256` is the hash by which texts are kept, as 64 hex digits.
+pub fn audit<'a>(
+    events: impl IntoIterator<Item = Audited<'a>>,
+    sha256: impl Fn(&[u8]) -> String,
+) -> Result<State, AuditFault> {
+    let mut auditor = Auditor {
+        state: State::default(),
+        folded: BTreeMap::new(),
+        lists: BTreeMap::new(),
+        granted: BTreeMap::new(),
+    };
+    for (audited, number) in events.into_iter().zip(1..) {
+        match audited {
+            Audited::Own => {}
+            Audited::Folded(CREW) => {
+                let why = "it is about the crew, and its content was left out.".to_owned();
+                return Err(AuditFault { number, why });
+            }
+            Audited::Folded(subject) => {
+                auditor.folded.insert(subject, number);
+            }
+            Audited::Whole(happened) => {
+                auditor
+                    .look_at(happened, &sha256)
+                    .map_err(|why| AuditFault { number, why: why.to_owned() })?;
+                auditor.note(happened, number);
+                auditor.state.evolve(happened);
+            }
+        }
+    }
+    Ok(auditor.state)
+}
+
+struct Auditor<'a> {
+    state: State,
+    /// The last folded event of each subject.
+    folded: BTreeMap<&'a str, u64>,
+    /// Where the checklist in hand at each station was begun.
+    lists: BTreeMap<&'a StationId, u64>,
+    /// The same for each clearance that was given at the end of one.
+    granted: BTreeMap<&'a ClearanceId, u64>,
+}
+
+type Answer = Result<(), &'static str>;
+
+fn that(holds: bool, why: &'static str) -> Answer {
+    if holds { Ok(()) } else { Err(why) }
+}
+
+impl<'a> Auditor<'a> {
+    fn note(&mut self, happened: &'a Happened, number: u64) {
+        match &happened.event {
+            Event::ListBegun { station, .. } => {
+                self.lists.insert(station, number);
+            }
+            Event::ClearanceGranted { clearance, station, .. } => {
+                let first = self.lists.get(station).copied().unwrap_or(number);
+                self.granted.insert(clearance, first);
+            }
+            _ => {}
+        }
+    }
+
+    fn look_at(&self, happened: &Happened, sha256: &impl Fn(&[u8]) -> String) -> Answer {
+        let Happened { at, person, event, .. } = happened;
+        let behind = self.state.clock_is_behind(*at) && !self.state.clock_behind;
+        that(
+            !behind || matches!(event, Event::ClockWentBack { .. }),
+            "its time lies before that of an earlier event, and nothing notes that the clock went back.",
+        )?;
+        let Some(person) = person else { return self.by_program(event) };
+        let signer = self.state.crew.get(person).ok_or("it was signed by nobody of the crew.")?;
+        that(signer.present, "it was signed by somebody who had left the crew.")?;
+        let lead = signer.role == Role::Lead;
+        match event {
+            Event::WorkshopFounded { .. } | Event::ClockWentBack { .. } => {
+                Err("only the program itself can note this, and a person signed it.")
+            }
+            Event::PersonJoined { person, .. } => {
+                that(lead, "only a lead can add a person to the crew.")?;
+                that(!self.state.crew.contains_key(person), "the person's id was used before.")
+            }
+            Event::PersonLeft { .. } => that(lead, "only a lead can take a person off the crew."),
+            Event::KeyRenewed { person: whose } => {
+                that(lead || whose == person, "only a lead can give another person a new key.")
+            }
+            Event::StationAdded { .. } => that(lead, "only a lead can set up a station."),
+            Event::ClearanceGranted { .. } => {
+                that(lead, "only a lead can give a clearance for heat.")
+            }
+            Event::ValueAccepted { .. } => {
+                that(lead, "only a lead can accept a value outside its limits.")
+            }
+            Event::TextKept { digest, text } => that(
+                sha256(text.as_bytes()) == digest.as_str(),
+                "the text of the checklist is not the one its digest stands for.",
+            ),
+            Event::StepDone { at: place, clearance } => {
+                self.step_done(person, place, clearance.as_ref(), *at)
+            }
+            Event::StepWitnessed { at: place } => {
+                that(lead, "only a lead can witness a step.")?;
+                self.step_witnessed(person, place)
+            }
+            Event::Corrected { at: place, corrects, .. } => {
+                let run = self.state.rods.get(&place.rod).and_then(|rod| rod.stage(&place.stage));
+                let step = run.and_then(|run| run.steps.get(&place.step));
+                let found = step.and_then(|step| {
+                    step.correctables().into_iter().find(|c| c.mark.event == *corrects)
+                });
+                let found = found.ok_or("what it corrects is not there.")?;
+                that(
+                    lead || found.mark.by.as_ref() == Some(person),
+                    "only a lead can correct what another person signed.",
+                )
+            }
+            _ => Ok(()),
+        }
+    }
+
+    /// What the program notes itself: the founding, and what the clock has to say.
+    fn by_program(&self, event: &Event) -> Answer {
+        let founding = self.state.crew.is_empty() || self.state.stations.is_empty();
+        let may = match event {
+            Event::WorkshopFounded { .. } => self.state.workshop.is_none(),
+            Event::PersonJoined { .. } => self.state.crew.is_empty(),
+            Event::StationAdded { .. } => founding,
+            Event::ClockWentBack { .. } => true,
+            Event::ClearanceWithdrawn { cause, .. } => *cause == WithdrawalCause::ClockWentBack,
+            _ => false,
+        };
+        that(may, "nobody signed it.")
+    }
+
+    fn step_done(
+        &self,
+        person: &PersonId,
+        place: &StepPlace,
+        clearance: Option<&ClearanceId>,
+        at: Moment,
+    ) -> Answer {
+        let run = self
+            .state
+            .rods
+            .get(&place.rod)
+            .and_then(|rod| rod.stage(&place.stage))
+            .ok_or("its stage was not begun.")?;
+        let stage =
+            self.state.stage_text(&run.digest).ok_or("the text of its stage is not there.")?;
+        let Position::Step(_, step) = run.position(stage, &self.state.crew) else {
+            return Err("the step was not the one that was next.");
+        };
+        that(step.id == place.step, "the step was not the one that was next.")?;
+        let done = run.steps.get(&step.id);
+        let read = done.is_some_and(|done| {
+            done.understood.iter().any(|mark| mark.by.as_ref() == Some(person))
+        });
+        that(step.caution.is_none() || read, "its caution was not read by whoever signed.")?;
+        if let Some(waits) = &step.waits_for {
+            let over = run.clocks.get(waits).is_some_and(|clock| clock.is_over(at));
+            that(over, "the clock it waits for had not run out.")?;
+        }
+        if !step.heat {
+            return Ok(());
+        }
+        let id = clearance.ok_or("it used heat without a clearance.")?;
+        let found = self.state.clearances.get(id).ok_or("the clearance it names is not there.")?;
+        that(found.station == run.station, "the clearance it names was for another station.")?;
+        that(self.state.is_live(found, at), "the clearance it names did not hold then.")?;
+        let first = self.granted.get(id).copied().unwrap_or(0);
+        let left_out = self.folded.get(found.station.as_str()).is_some_and(|last| *last > first);
+        that(
+            !left_out,
+            "something at the station was left out while its clearance was given or used.",
+        )
+    }
+
+    fn step_witnessed(&self, person: &PersonId, place: &StepPlace) -> Answer {
+        let run = self
+            .state
+            .rods
+            .get(&place.rod)
+            .and_then(|rod| rod.stage(&place.stage))
+            .ok_or("its stage was not begun.")?;
+        let doer = run.steps.get(&place.step).and_then(|step| step.done.as_ref());
+        let doer = doer.ok_or("there was nothing to witness.")?;
+        that(doer.by.as_ref() != Some(person), "whoever did the step witnessed it.")
+    }
+}

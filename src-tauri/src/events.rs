@@ -1,0 +1,108 @@
+//! Between the domain's events and the ledger's.
+
+use crate::error::ShellError;
+use coldbench_ledger::{Extract, Ledger, LedgerError, NewEvent, OWN_KINDS, StoredEvent};
+use coldbench_shop::{
+    AuditFault, Audited, Event, EventRef, Happened, Moment, PersonId, State, audit, station_of,
+    subject_of,
+};
+use std::num::NonZero;
+
+/// A domain event as the ledger keeps it. `state` is that before the event.
+pub fn to_ledger(event: &Event, state: &State, at: Moment) -> Result<NewEvent, LedgerError> {
+    let mut value = serde_json::to_value(event)?;
+    let kind = value.get("kind").and_then(|kind| kind.as_str()).unwrap_or_default().to_owned();
+    let body = value.get_mut("body").map(serde_json::Value::take).unwrap_or_default();
+    let station = station_of(event, state).map_or_else(String::new, |id| id.to_string());
+    Ok(NewEvent { at, station, kind, subject: subject_of(event, state), body })
+}
+
+/// A stored event as the domain reads it; `None` for the ledger's own.
+pub fn from_ledger(stored: &StoredEvent) -> Result<Option<Happened>, LedgerError> {
+    if stored.kind.starts_with(OWN_KINDS) {
+        return Ok(None);
+    }
+    let unreadable = |what: String| LedgerError::Unreadable { seq: stored.seq, what };
+    let at = stored.moment().ok_or_else(|| unreadable("its time is none".to_owned()))?;
+    // The body goes in as it stands: a detour over a tree of values takes twice as long.
+    let kind = serde_json::to_string(&stored.kind)?;
+    let event = serde_json::from_str(&format!("{{\"kind\":{kind},\"body\":{}}}", stored.body));
+    let event = event.map_err(|error| {
+        unreadable(format!("“{}” is unknown to this Coldbench or damaged ({error})", stored.kind))
+    })?;
+    let person = (!stored.person.is_empty()).then(|| PersonId::new(stored.person.as_str()));
+    let id = EventRef { origin: stored.origin.clone(), number: stored.seq };
+    Ok(Some(Happened { id, at, person, event }))
+}
+
+/// All of a ledger as the domain reads it, with the number of events that it can't read: none,
+/// unless a newer program wrote them.
+pub fn read_all(ledger: &Ledger) -> Result<(State, u64), ShellError> {
+    let mut state = State::default();
+    let mut unknown = 0;
+    ledger.each_batch(|batch| {
+        for read in read_share(batch) {
+            match read {
+                Ok(Some(happened)) => state.evolve(&happened),
+                Ok(None) => {}
+                Err(_) if ledger.is_newer() => unknown += 1,
+                Err(error) => return Err(ShellError::from(error)),
+            }
+        }
+        Ok(())
+    })?;
+    Ok((state, unknown))
+}
+
+type Read = Result<Option<Happened>, LedgerError>;
+
+/// Reads events on all cores, in order.
+fn read_share(events: &[StoredEvent]) -> Vec<Read> {
+    let cores = std::thread::available_parallelism().map_or(1, NonZero::get);
+    let share = events.len().div_ceil(cores).max(256);
+    if events.len() <= share {
+        return events.iter().map(from_ledger).collect();
+    }
+    std::thread::scope(|scope| {
+        let threads: Vec<_> = events
+            .chunks(share)
+            .map(|part| (part, scope.spawn(|| part.iter().map(from_ledger).collect::<Vec<_>>())))
+            .collect();
+        threads
+            .into_iter()
+            .flat_map(|(part, thread)| {
+                thread.join().unwrap_or_else(|_| part.iter().map(from_ledger).collect())
+            })
+            .collect()
+    })
+}
+
+/// Asks of each event of a record whether it could be, and gives the state they come to.
+pub fn audit_extract(extract: &Extract) -> Result<State, ShellError> {
+    let entries: Vec<Result<Option<Happened>, &str>> = extract
+        .events()
+        .map(|entry| match entry {
+            Ok(stored) => from_ledger(stored).map(Ok),
+            Err(subject) => Ok(Err(subject)),
+        })
+        .collect::<Result<_, _>>()?;
+    Ok(audited(entries.iter().map(|entry| match entry {
+        Ok(Some(happened)) => Audited::Whole(happened),
+        Ok(None) => Audited::Own,
+        Err(subject) => Audited::Folded(subject),
+    }))?)
+}
+
+/// Asks the same of a whole ledger.
+pub fn audit_ledger(ledger: &Ledger) -> Result<State, ShellError> {
+    let events = ledger.events()?;
+    let read = read_share(&events).into_iter().collect::<Result<Vec<_>, _>>()?;
+    Ok(audited(read.iter().map(|entry| match entry {
+        Some(happened) => Audited::Whole(happened),
+        None => Audited::Own,
+    }))?)
+}
+
+fn audited<'a>(events: impl Iterator<Item = Audited<'a>>) -> Result<State, AuditFault> {
+    audit(events, coldbench_ledger::sha256_hex)
+}
