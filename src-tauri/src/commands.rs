@@ -11,8 +11,8 @@ use crate::workshop::Workshop;
 use crate::{backups, draft, printing, show};
 use coldbench_ledger::Pin;
 use coldbench_shop::{
-    ClearanceId, Command, ContainerId, Event, EventRef, NewStation, PersonId, RodId, StageId,
-    StationId, StepId,
+    ClearanceId, Command, ContainerId, Event, EventRef, NewStation, PersonId, Refusal, RodId,
+    StageId, StationId, StepId,
 };
 use std::path::PathBuf;
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -80,6 +80,7 @@ pub fn found(open: State<'_, Open>, founding: Founding) -> Answered<()> {
         station: NewStation { name: founding.station, room: founding.room },
     };
     workshop.found(command, &Pin::new(pin.clone())).map_err(told)?;
+    std::thread::spawn(workshop.verify_beside());
     workshop.unlock(&PersonId::new("P-1"), &Pin::new(pin)).map_err(told)
 }
 
@@ -175,7 +176,17 @@ pub fn correct(
 ) -> Answered<()> {
     let event = EventRef { origin: entry.origin, number: entry.number.into() };
     let command = Command::Correct { at: place.into(), event, says, reason };
-    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
+    let done = open.get().act_once(&PersonId::new(person), &Pin::new(pin), command);
+    done.map(drop).map_err(|error| {
+        let field = match &error {
+            ShellError::Refused(Refusal::Missing { what } | Refusal::TooLong { what, .. }) => {
+                Some(if *what == "The reason" { "reason" } else { "says" })
+            }
+            ShellError::Refused(Refusal::BadValue { .. }) => Some("says"),
+            _ => None,
+        };
+        Trouble { field: field.map(str::to_owned), ..told(error) }
+    })
 }
 
 /// Sets up a station.

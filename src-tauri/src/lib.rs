@@ -1,6 +1,6 @@
 //! The shell of Coldbench: window, typed commands, printing, command line, wiring.
 
-mod backups;
+pub mod backups;
 mod build_log;
 pub mod cli;
 mod clock;
@@ -22,4 +22,5 @@ pub use clock::Clock;
 pub use error::ShellError;
 pub use folder::read_library;
 pub use proof::{Checked, RECORD_FILE, Record, check_file};
+pub use show::desk;
 pub use workshop::{Health, Workshop};

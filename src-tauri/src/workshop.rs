@@ -90,7 +90,12 @@ impl Workshop {
             match Ledger::open(folder, Access::Write) {
                 Ok(ledger) => workshop.take_in(ledger)?,
                 Err(error) => match (&error, error.fault()) {
-                    (LedgerError::InstallationKey { .. } | LedgerError::Newer { .. }, _)
+                    (
+                        LedgerError::InstallationKey { .. }
+                        | LedgerError::Newer { .. }
+                        | LedgerError::File { .. },
+                        _,
+                    )
                     | (_, Some(StorageFault::ReadOnly | StorageFault::Full)) => {
                         return Self::open_to_read(folder, workshop.clock, &error.to_string());
                     }
@@ -117,9 +122,11 @@ impl Workshop {
         Self { read_only: Some(reason.to_string()), ..Self::empty(folder, clock) }
     }
 
-    /// Why the folder could not be opened, where this stands for one that could not.
+    /// Why the ledger of this folder could not be opened, where this stands for one that could
+    /// not. A folder that never was a workshop has no ledger to mourn.
     pub fn unopened_word(&self) -> Option<&str> {
-        self.read_only.as_deref().filter(|_| self.ledger.is_none())
+        let was_one = self.ledger.is_none() && folder::origin(&self.folder).is_some();
+        self.read_only.as_deref().filter(|_| was_one)
     }
 
     fn empty(folder: &Path, clock: Clock) -> Self {

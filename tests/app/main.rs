@@ -2,12 +2,16 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod arrows;
+mod backups;
 mod bench;
 mod broken;
 mod cli;
+mod corrections;
 mod doors;
 mod heat;
 mod job;
+mod keys;
+mod records;
 mod shipped;
 mod steps;
 mod types_drift;

@@ -51,6 +51,7 @@ impl Window {
         self.write("#unlock-pin", pin).await;
         self.press("#unlock-submit").await;
         self.find("#lock").await;
+        self.pin.replace(pin.to_owned());
     }
 
     /// The view behind the screen, for looking only.
@@ -115,6 +116,9 @@ impl Window {
         self.choose("#answer-watcher", watcher).await;
         self.press("#record-watcher").await;
         self.answered("watcher").await;
+        // A clearance for heat is a hold point.
+        let pin = self.pin.borrow().clone();
+        self.write("#complete-pin", &pin).await;
         self.press("#complete").await;
         self.gone("#complete").await;
     }
@@ -186,6 +190,10 @@ impl Window {
 
     /// Signs with the large button, or with the space bar as a pedal would.
     pub async fn sign(&self, by_space: bool) {
+        if self.has("#sign-pin").await {
+            let pin = self.pin.borrow().clone();
+            self.write("#sign-pin", &pin).await;
+        }
         if by_space {
             let page = self.find("#step-what").await;
             let script = "arguments[0].focus()";

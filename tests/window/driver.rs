@@ -3,6 +3,7 @@
 use fantoccini::elements::Element;
 use fantoccini::wd::Capabilities;
 use fantoccini::{Client, ClientBuilder, Locator};
+use std::cell::RefCell;
 use std::net::TcpListener;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
@@ -68,7 +69,8 @@ impl Bench {
             }
             tokio::time::sleep(Duration::from_millis(100)).await;
         };
-        let window = Window { client, workshop: workshop.to_owned() };
+        let window =
+            Window { client, workshop: workshop.to_owned(), pin: RefCell::new(String::new()) };
         window.find("body[data-ready=true]").await;
         window
     }
@@ -88,6 +90,8 @@ impl Drop for Bench {
 pub struct Window {
     pub client: Client,
     workshop: PathBuf,
+    /// The PIN of whoever is at the bench: a hold point asks for it again.
+    pub pin: RefCell<String>,
 }
 
 impl Window {

@@ -3,5 +3,6 @@
 
 mod bench_work;
 mod driver;
+mod ledger;
 mod other_windows;
 mod whole_job;

@@ -37,6 +37,8 @@ async fn from_an_empty_folder_to_a_signed_build_log() {
 async fn first_run(window: &Window) {
     window.find("#found-name").await;
     window.picture("first-run").await;
+    // Whoever sets the workshop up is at the bench then.
+    window.pin.replace(LEAD.1.to_owned());
     window.write("#found-name", "Kettle Yard Rods").await;
     window.write("#found-lead", "Ilse Brandvoll").await;
     window.write("#found-pin", "12").await;
@@ -319,6 +321,8 @@ async fn no_heat(window: &Window, step: &str, why: &str) {
 
 async fn reel_seat(bench: &Bench, window: &Window) {
     let stage = "reel-seat";
+    // The sleeve's last signature locked the key.
+    window.unlock(LEAD.0, LEAD.1).await;
     window.open_bench("S-1").await;
     window.begin_stage(ROD, stage, "S-1").await;
     let mut view = window.at_walk(ROD, stage).await;
@@ -349,6 +353,8 @@ async fn print(bench: &Bench, window: &Window, shop: &Path) {
     window.says("Saved as").await;
     window.picture("print").await;
     read_back(&file);
+    let alone = program(env!("CARGO_BIN_EXE_coldbench"), &["verify", file.to_str().unwrap()]);
+    assert!(alone.contains("pages were drawn again from the record and say the same"), "{alone}");
     let verified =
         program(env!("CARGO_BIN_EXE_coldbench"), &["verify", "--workshop", shop.to_str().unwrap()]);
     assert!(verified.contains("The ledger holds"), "{verified}");

@@ -4,7 +4,7 @@ import { look, sign, startClock, toTrouble, useBackend } from '../src/lib/ipc';
 test('a refusal of the shell arrives as it is', async () => {
   const trouble = { code: 'no-clearance', message: 'No heat at Bench.', field: null };
   useBackend({ invoke: () => Promise.reject(trouble) });
-  await expect(sign({ rod: 'r', stage: 's', step: 't' })).rejects.toEqual(trouble);
+  await expect(sign({ rod: 'r', stage: 's', step: 't' }, null)).rejects.toEqual(trouble);
 });
 
 test('the field at fault is kept', () => {

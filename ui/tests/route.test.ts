@@ -19,3 +19,7 @@ test('what can’t be read is the rack', () => {
 test('pointing at a stage does not leave the rod', () => {
   expect(parseRoute(to.rod('r1', 'spine')).key).toBe(parseRoute(to.rod('r1')).key);
 });
+
+test('the ledger has an address of its own', () => {
+  expect(parseRoute(to.ledger).name).toBe('ledger');
+});

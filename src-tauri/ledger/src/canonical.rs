@@ -7,6 +7,7 @@
 //! short content from being guessed from its digest.
 
 use crate::event::{Form, Unsealed};
+use serde::Serialize;
 use serde_json::json;
 use sha2::{Digest, Sha256};
 
@@ -67,17 +68,37 @@ pub(crate) fn event_hash(event: &Unsealed<'_>) -> Result<[u8; 32], serde_json::E
     }
 }
 
+/// The fields of the content of an event of form 2. Serialised as they stand, without a detour
+/// over a tree of values: this is done for every event of every verification.
+#[derive(Serialize)]
+struct Content<'a> {
+    at: &'a str,
+    body: &'a str,
+    kind: &'a str,
+    person: &'a str,
+    #[serde(with = "hex::serde")]
+    salt: &'a [u8; 16],
+    station: &'a str,
+}
+
+/// What ties an event of form 2 into the chain.
+#[derive(Serialize)]
+struct Link<'a> {
+    #[serde(with = "hex::serde")]
+    content: &'a [u8; 32],
+    origin: &'a str,
+    #[serde(with = "hex::serde")]
+    prev: &'a [u8; 32],
+    seq: u64,
+    subject: &'a str,
+    v: u8,
+}
+
 /// The digest that stands for the content of an event of form 2.
 pub(crate) fn content_digest(event: &Unsealed<'_>) -> Result<[u8; 32], serde_json::Error> {
-    let fields = json!({
-        "at": event.at,
-        "body": event.body,
-        "kind": event.kind,
-        "person": event.person,
-        "salt": hex::encode(event.salt),
-        "station": event.station,
-    });
-    Ok(sha256(canonical(&fields)?.as_bytes()))
+    let Unsealed { at, body, kind, person, salt, station, .. } = *event;
+    let content = Content { at, body, kind, person, salt, station };
+    Ok(sha256(&serde_json_canonicalizer::to_vec(&content)?))
 }
 
 /// The hash of an event of form 2 from the digest of its content: all a folded event has.
@@ -88,15 +109,8 @@ pub(crate) fn link_hash(
     content: &[u8; 32],
     prev: &[u8; 32],
 ) -> Result<[u8; 32], serde_json::Error> {
-    let fields = json!({
-        "content": hex::encode(content),
-        "origin": origin,
-        "prev": hex::encode(prev),
-        "seq": seq,
-        "subject": subject,
-        "v": 2,
-    });
-    Ok(sha256(canonical(&fields)?.as_bytes()))
+    let link = Link { content, origin, prev, seq, subject, v: Form::Two.number() };
+    Ok(sha256(&serde_json_canonicalizer::to_vec(&link)?))
 }
 
 /// What a key signs: the purpose, so that no signature can be carried to another use, and the

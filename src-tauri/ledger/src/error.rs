@@ -18,7 +18,9 @@ pub enum StorageFault {
     Failed,
 }
 
-/// A ledger error. Whenever one comes out of an append, nothing of that append was stored.
+/// A ledger error. Where one comes out of an append, nothing of that append was stored. One case
+/// can't be told apart: where the disk fails in the very act of storing ([`StorageFault::Failed`]),
+/// the append is refused and may be there, whole, when the ledger is opened again.
 #[derive(Debug, thiserror::Error)]
 pub enum LedgerError {
     /// Storage failed.
@@ -85,7 +87,7 @@ pub enum LedgerError {
         what: String,
     },
     /// The PIN is wrong.
-    #[error("That PIN does not open {person}'s key.")]
+    #[error("That PIN does not open the key.")]
     WrongPin {
         /// Whose.
         person: String,
@@ -135,16 +137,16 @@ fn storage_words(fault: StorageFault, path: &std::path::Path) -> String {
             "The disk is full, so this was not stored in {path}. What was signed before is kept. Make room and do it again."
         ),
         StorageFault::ReadOnly => format!(
-            "{path} can't be written: its disk or folder is read-only. What was signed before is kept. Make it writable and do it again."
+            "{path} can't be opened or written: its disk or folder is read-only, or has a fault. What was signed before is kept. Make it writable and do it again."
         ),
         StorageFault::Busy => {
             format!("Another program is writing to {path}. Close it and do this again.")
         }
         StorageFault::Damaged => format!(
-            "{path} is damaged or is no Coldbench ledger. Leave the file as it is and go back to a backup."
+            "{path} is damaged or is no Coldbench ledger, or its disk can't be read. Leave the file as it is, look at the disk, and go back to a backup."
         ),
         StorageFault::Failed => format!(
-            "{path} could not be read or written. What was signed before is kept. Look at the disk and do it again."
+            "{path} could not be read or written. What was signed before is kept. Look at the disk, open the workshop again, and see whether the last entry is there before you do it again."
         ),
     }
 }

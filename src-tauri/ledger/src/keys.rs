@@ -33,9 +33,13 @@ const SHORTEST_PIN: usize = 4;
 pub struct Pin(Zeroizing<String>);
 
 impl Pin {
-    /// Takes over the text.
+    /// Takes over the text. White space does not count: a foot pedal or a paste adds it unseen.
     pub fn new(text: String) -> Self {
-        Self(Zeroizing::new(text))
+        let text = Zeroizing::new(text);
+        // Room for all of it at once: growing would leave copies behind.
+        let mut kept = Zeroizing::new(String::with_capacity(text.len()));
+        kept.extend(text.chars().filter(|c| !c.is_whitespace()));
+        Self(kept)
     }
 }
 

@@ -11,11 +11,12 @@ use crate::extract::Extract;
 use crate::keys::{KeyChange, Pin, SealedKey, UnlockedKey, random};
 use crate::schema::{APPLICATION_ID, CREATE, SCHEMA, columns, migrate};
 use crate::verify::{Verifier, VerifyFault, VerifyReport};
+use rusqlite::config::DbConfig;
 use rusqlite::{
     Connection, OpenFlags, OptionalExtension, Row, Transaction, TransactionBehavior, params,
 };
 use std::collections::{HashMap, HashSet};
-use std::io::Write as _;
+use std::io::{ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 use zeroize::Zeroizing;
@@ -64,15 +65,16 @@ pub struct Ledger {
 }
 
 impl Ledger {
-    /// Whether the folder holds a ledger.
+    /// Whether the folder holds a ledger. Where that can't be found out, it counts as yes:
+    /// nothing is ever made over what may be one.
     pub fn exists(folder: &Path) -> bool {
-        folder.join(FILE).exists()
+        folder.join(FILE).try_exists().unwrap_or(true)
     }
 
     /// Makes a new ledger in a folder that holds none.
     pub fn create(folder: &Path) -> Result<Self, LedgerError> {
         let path = folder.join(FILE);
-        if path.exists() {
+        if path.try_exists().map_err(LedgerError::file(&path))? {
             return Err(LedgerError::Present { path });
         }
         let seed = Zeroizing::new(random::<32>()?);
@@ -83,7 +85,7 @@ impl Ledger {
         let making = folder.join(NEW_FILE);
         for left in ["ledger.new", "ledger.new-journal"] {
             match std::fs::remove_file(folder.join(left)) {
-                Err(source) if source.kind() != std::io::ErrorKind::NotFound => {
+                Err(source) if source.kind() != ErrorKind::NotFound => {
                     return Err(LedgerError::File { path: making, source });
                 }
                 _ => {}
@@ -114,7 +116,7 @@ impl Ledger {
     /// that a newer program wrote can only be read.
     pub fn open(folder: &Path, access: Access) -> Result<Self, LedgerError> {
         let path = folder.join(FILE);
-        if !path.exists() {
+        if !path.try_exists().map_err(LedgerError::file(&path))? {
             return Err(LedgerError::Absent { path });
         }
         let mut connection = match access {
@@ -122,11 +124,19 @@ impl Ledger {
             Access::Read => connect_to_read(&path)?,
         };
         let at = |source| LedgerError::sqlite(&path, source);
+        // An opening that fails must not tidy up: on a disk in trouble SQLite has been seen to
+        // remove a write-ahead log that it had not carried over.
+        let keep_log = DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE;
+        connection.set_db_config(keep_log, true).map_err(at)?;
         let pragma = |name| connection.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
         if pragma("application_id").map_err(at)? != APPLICATION_ID {
             return Err(at(damaged(rusqlite::ffi::SQLITE_NOTADB)));
         }
         let mut schema = pragma("user_version").map_err(at)?;
+        // A ledger says its schema from its first moment on.
+        if schema < 1 {
+            return Err(at(damaged(rusqlite::ffi::SQLITE_CORRUPT)));
+        }
         if schema > SCHEMA && access == Access::Write {
             return Err(LedgerError::Newer { path, found: schema, known: SCHEMA });
         }
@@ -155,6 +165,7 @@ impl Ledger {
             Access::Read => HashMap::new(),
             Access::Write => read_wrong_pins(&connection).map_err(at)?,
         };
+        connection.set_db_config(keep_log, false).map_err(at)?;
         let ended = HashSet::new();
         Ok(Self { connection, path, access, schema, public, installation, head, ended, wrong_pins })
     }
@@ -392,7 +403,9 @@ impl Ledger {
                     }
                     store_key(&transaction, &enrolment).map_err(at)?;
                     let (kind, body) = enrolled(&enrolment, replaced.as_ref())?;
-                    first.push(own(kind, body));
+                    // Whoever gives themselves a new key signs what comes with it with the old one.
+                    let by_itself = replaced == Some(signer.public());
+                    if by_itself { &mut last } else { &mut first }.push(own(kind, body));
                     ended_now.extend(replaced);
                 }
                 KeyChange::End { person } => {
@@ -745,7 +758,13 @@ fn write_key(path: &Path, origin: &str, seed: &[u8; 32]) -> Result<(), LedgerErr
 
 fn read_key(path: &Path, origin: &str, public: &[u8]) -> Result<UnlockedKey, LedgerError> {
     let wrong = || LedgerError::InstallationKey { path: path.to_owned() };
-    let text = Zeroizing::new(std::fs::read_to_string(path).map_err(|_| wrong())?);
+    let text = match std::fs::read_to_string(path) {
+        Ok(text) => Zeroizing::new(text),
+        Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::InvalidData) => {
+            return Err(wrong());
+        }
+        Err(source) => return Err(LedgerError::File { path: path.to_owned(), source }),
+    };
     let mut lines = text.lines();
     let mut seed = Zeroizing::new([0; 32]);
     let fits = lines.next() == Some(origin)

@@ -469,6 +469,8 @@ fn flip_events(original: &Original, before: &[Verifier], share: usize, of: usize
         let seq = keys[index].1;
         // The way taken here finds nothing where there is nothing.
         copy.verify_from(before, index, index).unwrap();
+        // One transaction for all flips of an event: it asks less of the system, nothing else.
+        connection.execute_batch("BEGIN").unwrap();
         for (column, kind) in columns_of(connection, "event") {
             let value = value(connection, "event", &column, &kind, seq);
             let (taken, value, flipped) = flips(&kind, value);
@@ -503,6 +505,7 @@ fn flip_events(original: &Original, before: &[Verifier], share: usize, of: usize
             }
             copy.run(&set, params![value, seq]);
         }
+        connection.execute_batch("COMMIT").unwrap();
     }
     assert_eq!(copy.read(0, -1).unwrap(), original.events, "not all was put back");
     copy.verify(std::slice::from_ref(&original.head)).unwrap();
@@ -581,7 +584,7 @@ fn flip_table(original: &Original, table: &str, share: usize, of: usize) -> (i64
 #[test]
 fn every_flipped_bit_of_keys_and_installation_is_found() {
     let original = Original::make(0, 16);
-    for (table, rows, bits) in [("sealed_key", 4, 4832), ("installation", 1, 512)] {
+    for (table, rows, bits) in [("sealed_key", 4, 4864), ("installation", 1, 512)] {
         let shares = in_threads(|share, of| flip_table(&original, table, share, of));
         println!("{table}: {shares:?}");
         assert!(shares.iter().all(|share| share.0 == rows));
@@ -931,6 +934,65 @@ fn another_history_by_the_owner_is_found_by_a_head_held_outside() {
     }
 }
 
+/// Two histories of one ledger, as a backup that was written to gives them: each holds alone,
+/// and each event in them is rightly signed. Put together they do not.
+#[test]
+fn two_histories_put_together_are_found() {
+    let original = Original::shared();
+    let copy = Tampered::copy(original);
+    let mut other = original.events.clone();
+    let fork = 90;
+    assert!(!other[fork].kind.starts_with("ledger."), "{fork} has to be a note");
+    other[fork].body = "{\"written\":\"elsewhere\"}".to_owned();
+    rechain_with(&mut other, fork, &original.keys, |_| true);
+    copy.verify_instead(&other, &[]).unwrap();
+    for at in fork + 1..EVENTS {
+        let spliced = [&original.events[..at], &other[at..]].concat();
+        assert_eq!(copy.named(&spliced, &[]), at as u64 + 1, "from {at} on");
+        let mut one = original.events.clone();
+        one[at] = other[at].clone();
+        assert_eq!(copy.named(&one, &[]), at as u64 + 1, "only {at}");
+    }
+}
+
+/// Even who holds every key can't store what two readers may read in two ways.
+#[test]
+fn what_is_rightly_signed_and_wrongly_written_is_found() {
+    let original = Original::shared();
+    let copy = Tampered::copy(original);
+    let signed = |change: &dyn Fn(&mut StoredEvent)| {
+        let mut events = original.events.clone();
+        change(&mut events[110]);
+        rechain_with(&mut events, 110, &original.keys, |_| true);
+        copy.verify_instead(&events, &[])
+    };
+    assert!(!original.events[110].kind.starts_with("ledger."));
+    signed(&|event| event.body = "{\"a\":1,\"b\":2}".to_owned()).unwrap();
+    for body in [
+        "",
+        "{",
+        "{\"a\":1,\"a\":2}",
+        "{\"a\":1,\"\\u0061\":2}",
+        "{\"b\":1,\"a\":2}",
+        "{\"a\": 1}",
+        "{\"a\":1.0}",
+        "{\"a\":9007199254740993}",
+        "{\"a\":1e999}",
+        "{\"a\":\"\\ud800\"}",
+        "{} ",
+        "{}{}",
+    ] {
+        let error = signed(&|event| event.body = body.to_owned()).unwrap_err();
+        assert_eq!(named(&error), 111, "{body}: {error}");
+    }
+    for at in
+        ["", "yesterday", "2026-03-29", "2026-03-29T25:00:00.000+01:00", "2026-03-29T01:00:00"]
+    {
+        let error = signed(&|event| event.at = at.to_owned()).unwrap_err();
+        assert_eq!(named(&error), 111, "{at}: {error}");
+    }
+}
+
 /// What somebody with a database tool, a little program, and maybe every key may do next.
 #[derive(Debug, Clone)]
 enum Edit {
@@ -1081,7 +1143,7 @@ fn nothing_that_was_edited_holds_against_a_head_held_outside() {
     let copy = Tampered::copy(original);
     let anchor = std::slice::from_ref(&original.head);
     let (changed, held_alone) = (Cell::new(0), Cell::new(0));
-    let config = Config { cases: 400, failure_persistence: None, ..Config::default() };
+    let config = Config { cases: 256, failure_persistence: None, ..Config::default() };
     TestRunner::new(config)
         .run(&edits(), |edits| {
             let mut events = original.events.clone();
@@ -1110,5 +1172,5 @@ fn nothing_that_was_edited_holds_against_a_head_held_outside() {
         })
         .unwrap();
     println!("{} changed, of which {} hold alone", changed.get(), held_alone.get());
-    assert!(changed.get() > 300 && held_alone.get() > 10);
+    assert!(changed.get() > 180 && held_alone.get() > 10);
 }

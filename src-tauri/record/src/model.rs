@@ -340,6 +340,6 @@ pub struct LedgerHead {
     pub events: u64,
     /// The digest of the last event, which covers all before it: 64 hexadecimal digits.
     pub digest: String,
-    /// When the last event was recorded.
+    /// When the last of the events shown here was recorded; later ones may be about other rods.
     pub last: When,
 }

@@ -29,7 +29,7 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip
     let facts = [
         ("Ledger", ledger.origin.as_str()),
         ("Events", &ledger.events.to_string()),
-        ("Last event", &last),
+        ("Last event shown", &last),
     ];
     for (label, text) in facts {
         strips.extend(labelled(fonts, label, &[Run::new(fonts, BODY, text)], column, LABELS));

@@ -14,6 +14,8 @@ class DeskState {
   beat = $state(0);
   /** The dialog for unlocking is open. */
   asking = $state(false);
+  /** What was said when a backup took the place of a damaged ledger; the screen that asked is gone then. */
+  brought = $state('');
   #wall = Date.now();
   #seen = 0;
 

@@ -11,6 +11,7 @@ import type {
   ReelWord,
   RoleWord,
   StandingWord,
+  Trouble,
 } from '../lib/generated/types';
 import { span, timeOfDay } from '../shared/time';
 
@@ -96,4 +97,24 @@ export function clockWords(clock: ClockView, nowMs: number): string {
 export function lengthWords(mm: number, inches: boolean): string {
   if (inches) return `${Number((mm / 25.4).toFixed(2))} in`;
   return `${Number(mm.toFixed(mm < 100 ? 1 : 0))} mm`;
+}
+
+/** What is wrong with a PIN that was given to sign with: it is said at its field. */
+export const pinTrouble = (trouble: Trouble | null): string | null =>
+  trouble && (trouble.code === 'wrong-pin' || trouble.code === 'pin-again')
+    ? trouble.message
+    : null;
+
+/** Text in groups, as it is read aloud and compared by eye: `3f2a 90c1 …`. */
+export const groups = (text: string, size = 4): string[] =>
+  text.match(new RegExp(`.{1,${size}}`, 'g')) ?? [];
+
+/** So many of something: `1 event`, `412 events`. */
+export const count = (n: number, one: string) => `${n} ${n === 1 ? one : `${one}s`}`;
+
+/** How far the ledger was verified when the workshop was opened. Nothing yet: it goes on. */
+export function verifiedWords(events: number | null): string {
+  if (events === null) return 'Being verified …';
+  if (events === 1) return 'Its one event was verified when the workshop was opened.';
+  return `All ${events} events were verified when the workshop was opened.`;
 }

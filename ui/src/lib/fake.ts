@@ -2,6 +2,7 @@
 // It is no second set of rules: it plays just enough of the shell to move the screens.
 // Not part of the window.
 
+import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
 import { drawingOf, benchList, heatList, iso, world, type FakeRod, type World } from './fakeWorld';
 import { STAGES, type FakeStage } from './fakeSteps';
 import type {
@@ -9,6 +10,7 @@ import type {
   ClockView,
   Desk,
   DraftView,
+  EntryView,
   Founding,
   PartDrawn,
   PartWord,
@@ -29,15 +31,13 @@ interface Run {
   witness: boolean;
   steps: StepView[];
   signed: (string | null)[];
+  entries: EntryView[][];
 }
 
-const refuse = (message: string, code = 'refused', field: string | null = null): Trouble => ({
-  code,
-  message,
-  field,
-});
-
-/** Scenes: `empty`, `fresh`, `normal` (default), `locked`, `full`. */
+/**
+ * Scenes: `empty`, `fresh`, `normal` (default), `locked`, `full`; `damaged`: the ledger does not
+ * hold; `unopened`: it can't even be opened; `lost`: nor is there a backup.
+ */
 export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: string[] } {
   const w = world(scene);
   const runs = new Map<string, Run>();
@@ -66,7 +66,14 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
   const who = () => w.crew.find((p) => p.id === w.active)?.name ?? 'Ada Reeve';
   const begin = (rod: string, stage: string, station: string): Run => {
     const steps = structuredClone(stageOf(stage).steps);
-    const run: Run = { station, at: 0, witness: false, steps, signed: steps.map(() => null) };
+    const run: Run = {
+      station,
+      at: 0,
+      witness: false,
+      steps,
+      signed: steps.map(() => null),
+      entries: steps.map(() => []),
+    };
     runs.set(`${rod} ${stage}`, run);
     return run;
   };
@@ -74,6 +81,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     const run = begin(rod, stage, w.stations[0]?.id ?? '');
     for (let i = 0; i < Math.min(signed, run.steps.length); i += 1) {
       run.signed[i] = `Ada Reeve, yesterday ${10 + i}:12`;
+      run.entries[i] = entriesOf(w, run.steps[i]!, run.signed[i]!);
     }
     run.at = Math.min(signed, run.steps.length);
   };
@@ -118,6 +126,18 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         );
     }
   });
+
+  if (scene === 'full') {
+    const crowd = runs.get('r1 spine')!.entries[0]!;
+    for (let i = 0; i < 40; i += 1) {
+      const words = `Note ${i + 1}: ${'a remark with many words that somebody wrote in a hurry '.repeat((i % 3) + 1)}`;
+      const signed = `${w.crew[0]!.name}, yesterday 11:${10 + i}`;
+      const corrections = i % 4 === 0 ? [`${words}. Reason: the wrong rod (${signed})`] : [];
+      crowd.push({ origin: ORIGIN, number: (w.events += 1), words, said: '', signed, corrections });
+    }
+  }
+
+  if (w.verified !== null) w.verified = w.events;
 
   const finished = (rod: string, stage: string) => {
     const run = runs.get(`${rod} ${stage}`);
@@ -200,6 +220,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         }
       : null,
     folder: '/home/builder/Coldbench',
+    health: healthOf(w),
     readOnly: w.readOnly,
     problems: w.problems,
     crew: w.crew,
@@ -294,6 +315,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         what: s.what,
         signed: run.signed[i] ?? null,
         heat: s.gate !== null,
+        entries: run.signed[i] ? structuredClone(run.entries[i] ?? []) : [],
       })),
       clocks: clocksOf(rodId, stageId),
     };
@@ -387,7 +409,18 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         .map((c) => (c.answered ? `This does not pass: ${c.ask}` : `No answer yet: ${c.ask}`));
   };
 
+  /** A key is unlocked for a stage: with its last signature it locks. */
+  const lockAtEnd = (run: Run) => {
+    if (run.at >= run.steps.length) w.active = null;
+  };
+  const again = (pin: string | null) => {
+    if (pin === null)
+      throw refuse('This is a hold point: give your PIN again with it.', 'pin-again');
+    checkPin(pin);
+  };
+
   const commands: Record<string, (a: any) => unknown> = {
+    ...ledgerCommands(w, () => [...runs.values()].flatMap((run) => run.entries.flat())),
     look,
     found: ({ founding: f }: { founding: Founding }) => {
       if (!/^\d{4,}$/.test(f.pin))
@@ -401,8 +434,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       w.stations = [{ ...fresh.stations[0]!, name: f.station, room: f.room || null }];
     },
     unlock: ({ person, pin }) => {
-      if (!/^\d{4,}$/.test(pin))
-        throw refuse('This PIN does not fit the name. Try again.', 'wrong-pin', 'pin');
+      checkPin(pin);
       w.active = person;
     },
     lock: () => void (w.active = null),
@@ -451,10 +483,11 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       };
       missing(s);
     },
-    complete: ({ station }) => {
+    complete: ({ station, pin }) => {
       const s = stationOf(station);
       if (s.inHand!.missing.length > 0)
         throw refuse(`Not complete: ${s.inHand!.missing.join(' ')}`);
+      if (s.inHand!.asksPin) again(pin);
       if (s.inHand!.kind === 'heat-clearance') {
         s.clearance = {
           id: 'HC-7',
@@ -537,20 +570,23 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         minutes ?? starts.minutes,
       );
     },
-    sign: ({ place }) => {
-      const { run } = at(place);
+    sign: ({ place, pin }) => {
+      const { run, step } = at(place);
       const why = walk(place.rod, place.stage).step?.blocked;
       if (why) throw why;
+      if (step.asksPin) again(pin);
       run.signed[run.at] = `${who()}, today ${new Date().toTimeString().slice(0, 5)}`;
+      run.entries[run.at] = entriesOf(w, step, run.signed[run.at]!);
       if (run.steps[run.at]!.witness && !run.witness) run.witness = true;
       else run.at += 1;
+      lockAtEnd(run);
     },
     witness: ({ place, pin }) => {
-      if (!/^\d{4,}$/.test(pin))
-        throw refuse('This PIN does not fit the name. Try again.', 'wrong-pin', 'pin');
+      checkPin(pin);
       const { run } = at(place);
       run.witness = false;
       run.at += 1;
+      lockAtEnd(run);
     },
     note: ({ place, text }) => void at(place).step.notes.push(text),
     print_targets: ({ rod }) => ({

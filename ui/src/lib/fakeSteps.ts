@@ -36,6 +36,7 @@ function steps(list: Some[]): StepView[] {
     mixAnew: null,
     gate: null,
     witness: false,
+    asksPin: false,
     doneBy: null,
     source: null,
     notes: [],
@@ -74,6 +75,7 @@ export const STAGES: FakeStage[] = [
         reason: 'The butt mark goes under the grip.',
         record: record('Mark, read on the scale', '0° to 360°', '184°'),
         witness: true,
+        asksPin: true,
       },
     ]),
   },
@@ -159,6 +161,7 @@ export const STAGES: FakeStage[] = [
         gate: { open: false, clearance: null, until: null, gunLimit: '150 °C', missing: [] },
         record: record('Gun, as set', '90 °C to 150 °C', '140 °C'),
         witness: true,
+        asksPin: true,
       },
       {
         id: 'trim',

@@ -8,6 +8,7 @@ import type {
   Problem,
   RodDraft,
   StationView,
+  WayBackView,
 } from './generated/types';
 
 const MINUTE = 60_000;
@@ -34,7 +35,20 @@ export interface World {
   readOnly: string | null;
   clockBehind: boolean;
   printers: string[];
+  /** How many events the ledger holds. */
+  events: number;
+  verified: number | null;
+  fault: string | null;
+  backupFolder: string | null;
+  newestBackup: string | null;
+  backup: string | null;
+  backupTrouble: string | null;
+  /** The backup that would be found for a damaged ledger. */
+  wayBack: WayBackView | null;
 }
+
+const FAULT =
+  'Event 388 is not as it was signed: its digest should be 71d0 4e2b … and is 0a9f c3b6 …. Somebody or something changed the file after it was written.';
 
 const LONG = ' with a very long name that a builder with patience really typed';
 
@@ -151,11 +165,46 @@ export function world(scene: string): World {
     readOnly: null,
     clockBehind: false,
     printers: ['Workshop', 'Office'],
+    events: 372,
+    verified: 372,
+    fault: null,
+    backupFolder: '/media/builder/drawer/Coldbench backups',
+    newestBackup: '2026-11-24 at 18:03:12, 398 events',
+    backup: null,
+    backupTrouble: null,
+    wayBack: {
+      path: '/media/builder/drawer/Coldbench backups/coldbench-9c41e07a-2026-11-24T18-03-12-daily',
+      words: '2026-11-24 at 18:03:12, 398 events',
+    },
   };
+  // The ledger does not hold; it can't even be opened; the same, and there is no backup.
+  if (scene === 'damaged') Object.assign(base, { fault: FAULT, readOnly: FAULT, active: null });
+  if (scene === 'unopened' || scene === 'lost') {
+    const why =
+      'The ledger in /home/builder/Coldbench is damaged: the database disk image is malformed.';
+    const gone = {
+      founded: false,
+      fault: why,
+      readOnly: why,
+      active: null,
+      crew: [],
+      stations: [],
+    };
+    return { ...base, ...gone, ...(scene === 'lost' ? { wayBack: null } : {}) };
+  }
   if (scene === 'empty') return { ...base, demo: false, crew: [], active: null, stations: [] };
   if (scene === 'fresh') {
     const bench = { ...station('bench', 'Bench', null, []), openUntil: null, lastRelease: null };
-    return { ...base, demo: false, crew: crew.slice(0, 1), stations: [bench], printers: [] };
+    return {
+      ...base,
+      demo: false,
+      crew: crew.slice(0, 1),
+      stations: [bench],
+      printers: [],
+      verified: null,
+      backupFolder: null,
+      newestBackup: null,
+    };
   }
   base.rods = [
     rod('r1', '7 ft light spinning rod', 'M. Lind', 2134, [1067]),
@@ -191,6 +240,8 @@ export function world(scene: string): World {
     readOnly: 'another Coldbench has this folder open.',
     clockBehind: true,
     printers: [],
+    backupTrouble:
+      'The quiet backup could not be made. The disk of /media/builder/drawer/Coldbench backups is full. Make room, or choose another place.',
   };
 }
 
@@ -226,6 +277,7 @@ export function heatList(): ListView {
     aim: 'Air, vapour, flammables and people were looked at a moment ago.',
     begun: iso(),
     missing: [],
+    asksPin: true,
     checks: [
       check(
         1,
@@ -303,6 +355,7 @@ export function benchList(): ListView {
     ...heatList(),
     kind: 'open-bench',
     title: 'Open the bench',
+    asksPin: false,
     checks: [
       check(
         1,

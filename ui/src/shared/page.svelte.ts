@@ -1,6 +1,6 @@
 // The routes: which screen the address names.
 
-export type RouteName = 'rack' | 'new' | 'rod' | 'walk' | 'air' | 'crew' | 'print';
+export type RouteName = 'rack' | 'new' | 'rod' | 'walk' | 'air' | 'crew' | 'ledger' | 'print';
 
 export interface Route {
   name: RouteName;
@@ -14,6 +14,7 @@ const NEEDS: Record<RouteName, number> = {
   rack: 0,
   new: 0,
   crew: 0,
+  ledger: 0,
   rod: 1,
   air: 1,
   print: 1,
@@ -43,6 +44,7 @@ export const to = {
   rack: '#/',
   new: '#/new',
   crew: '#/crew',
+  ledger: '#/ledger',
   rod: (id: string, stage?: string) =>
     `#/rod/${encodeURIComponent(id)}${stage ? `/${encodeURIComponent(stage)}` : ''}`,
   walk: (id: string, stage: string) =>

@@ -2,6 +2,7 @@
 //! sequences against a tiny model that knows nothing of the code under test.
 
 use super::decide;
+use crate::audit::{Audited, audit};
 use crate::checklist::{self, Checklist, Signed, Stage, StationList};
 use crate::command::{Actor, Command, NewStation};
 use crate::event::{
@@ -90,7 +91,7 @@ fn start() -> Moment {
 struct Bench {
     state: State,
     now: Moment,
-    events: u64,
+    log: Vec<Happened>,
 }
 
 impl Bench {
@@ -107,9 +108,11 @@ impl Bench {
     fn store(&mut self, events: &[Event], person: Option<&PersonId>) {
         for event in events {
             let person = person.cloned();
-            self.events += 1;
-            let id = EventRef { origin: "test".to_owned(), number: self.events };
-            self.state.evolve(&Happened { id, at: self.now, person, event: event.clone() });
+            let number = self.log.len() as u64 + 1;
+            let id = EventRef { origin: "test".to_owned(), number };
+            let happened = Happened { id, at: self.now, person, event: event.clone() };
+            self.state.evolve(&happened);
+            self.log.push(happened);
         }
     }
 
@@ -163,7 +166,7 @@ fn plan() -> RodPlan {
 /// A founded workshop with an open bench, one container, and a rod whose heat stage and wipe
 /// stage are begun.
 fn bench() -> Bench {
-    let mut bench = Bench { state: State::default(), now: start(), events: 0 };
+    let mut bench = Bench { state: State::default(), now: start(), log: Vec::new() };
     let found = Command::Found {
         name: "Shop".to_owned(),
         demo: true,
@@ -340,7 +343,18 @@ proptest! {
                 }
             }
         }
+        // Whatever `decide` lets through, the audit of a record finds in order.
+        let audited = audit(bench.log.iter().map(Audited::Whole), digest_of);
+        prop_assert!(audited.as_ref() == Ok(&bench.state), "{audited:?}");
     }
+}
+
+/// The digests of these tests are the ids of their texts.
+fn digest_of(text: &[u8]) -> String {
+    let known =
+        [(CLEARANCE, "heat-clearance"), (BENCH, "open-bench"), (HEAT, "heat"), (WIPE, "wipe")];
+    let found = known.into_iter().find(|(known, _)| known.as_bytes() == text);
+    found.map_or_else(String::new, |(_, id)| id.to_owned())
 }
 
 /// The latest minute any event carries.
@@ -361,7 +375,11 @@ fn under_a_live_clearance_heat_goes_on() {
     bench.answer_all("110 °C");
     bench.give(Command::CompleteList { station }).unwrap();
     bench.give(Command::UnderstandCaution(place("heat", "first"))).unwrap();
-    bench.give(Command::SignStep(place("heat", "first"))).unwrap();
+    // A hold point: an unlocked key is not enough.
+    let lead = Actor::Person(PersonId::new("P-1"));
+    let sign = || Command::SignStep(place("heat", "first"));
+    assert_eq!(decide(&bench.state, &lead, sign(), bench.now), Err(Refusal::PinAgain));
+    bench.give(sign()).unwrap();
     bench.now += TimeDelta::minutes(31);
     let lapsed = bench.give(Command::UnderstandCaution(place("heat", "second")));
     assert!(matches!(lapsed, Err(Refusal::NoClearance { .. })), "{lapsed:?}");
