@@ -227,3 +227,80 @@ fn without_a_screen_it_says_so() {
     let said = refused(&command.output().unwrap());
     assert!(said.contains("no screen here"), "{said}");
 }
+
+/// The same record as paper and as a file, checked with nothing but itself, and taken in by
+/// another workshop.
+#[test]
+fn a_record_goes_from_one_workshop_to_another() {
+    let (_there, folder) = demo();
+    let (shop, away) = (folder.to_str().unwrap(), TempDir::new().unwrap());
+    let path = |name: &str| away.path().join(name).to_str().unwrap().to_owned();
+    let (pdf, json) = (path("r1.pdf"), path("r1.json"));
+    told(&coldbench(&["record", "R-1", "--workshop", shop, "-o", &pdf]));
+    told(&coldbench(&["export", "R-1", "--workshop", shop, "-o", &json]));
+    let head = verified_head(&folder);
+    for file in [&pdf, &json] {
+        let said = told(&coldbench(&["verify", file]));
+        assert!(said.contains("The record of R-1 holds") && said.contains(&head), "{said}");
+        assert!(said.contains("can't show that what was entered is true"), "{said}");
+        let beside = told(&coldbench(&["verify", file, "--workshop", shop]));
+        assert!(beside.contains("The workshop's ledger holds this record"), "{beside}");
+    }
+    // Held against another workshop, it is not of this one; but it can be taken in.
+    let other = path("other");
+    told(&coldbench(&["demo", &other]));
+    let strange = refused_after_words(&coldbench(&["verify", &pdf, "--workshop", &other]));
+    assert!(strange.contains("is not of this workshop"), "{strange}");
+    let said = told(&coldbench(&["import", &pdf, "--workshop", &other]));
+    let id = said.split_whitespace().last().unwrap().trim_end_matches('.').to_owned();
+    assert!(id.starts_with("R-1@"), "{said}");
+    told(&coldbench(&["import", &json, "--workshop", &other]));
+    let rods = told(&coldbench(&["rods", "--workshop", &other]));
+    assert_eq!(rods.lines().count(), 3, "{rods}");
+    let again = path("again.pdf");
+    told(&coldbench(&["record", &id, "--workshop", &other, "-o", &again]));
+    told(&coldbench(&["verify", &again]));
+    let own = refused(&coldbench(&["import", &pdf, "--workshop", shop]));
+    assert!(own.contains("of this very workshop"), "{own}");
+    // What is no record, or one with a word changed.
+    let text = fs::read_to_string(&json).unwrap();
+    fs::write(&json, text.replace("112°", "212°")).unwrap();
+    let said = refused(&coldbench(&["verify", &json]));
+    assert!(said.contains("Event ") && said.contains("does not hold"), "{said}");
+    fs::write(&json, "{}").unwrap();
+    assert!(refused(&coldbench(&["verify", &json])).contains("no Coldbench record"));
+    let unreadable = refused(&coldbench(&["verify", away.path().to_str().unwrap()]));
+    assert!(unreadable.contains(away.path().to_str().unwrap()), "{unreadable}");
+}
+
+/// Some of it held; the sentence that says what did not stands alone on the other stream.
+fn refused_after_words(output: &Output) -> String {
+    assert_eq!(output.status.code(), Some(1));
+    text(&output.stderr)
+}
+
+#[test]
+fn a_backup_comes_back_in_a_new_folder() {
+    let (_there, folder) = demo();
+    let (shop, away) = (folder.to_str().unwrap(), TempDir::new().unwrap());
+    let none = refused(&coldbench(&["backup", "--workshop", shop]));
+    assert!(none.contains("No folder for backups is named yet"), "{none}");
+    let backups = away.path().join("backups");
+    let said =
+        told(&coldbench(&["backup", "--workshop", shop, "--folder", backups.to_str().unwrap()]));
+    assert!(said.starts_with("Backed up and verified: 179 events"), "{said}");
+    told(&coldbench(&["backup", "--workshop", shop]));
+    let made: Vec<_> = fs::read_dir(&backups).unwrap().map(|e| e.unwrap().path()).collect();
+    assert_eq!(made.len(), 2, "{made:?}");
+    let back = away.path().join("back");
+    let said = told(&coldbench(&["restore", made[0].to_str().unwrap(), back.to_str().unwrap()]));
+    assert!(said.starts_with("Restored and verified: 179 events"), "{said}");
+    verified_head(&back);
+    let over = refused(&coldbench(&["restore", made[0].to_str().unwrap(), shop]));
+    assert!(over.contains("empty folder"), "{over}");
+    let (empty, new) = (away.path().join("empty"), away.path().join("new"));
+    fs::create_dir(&empty).unwrap();
+    let no = refused(&coldbench(&["restore", empty.to_str().unwrap(), new.to_str().unwrap()]));
+    assert!(no.contains("There is no workshop in"), "{no}");
+    assert!(!new.exists(), "a restore that could not be left something");
+}
