@@ -11,7 +11,9 @@ use chrono::TimeDelta;
 use coldbench::{Clock, Workshop};
 use coldbench_ledger::{Access, Ledger, StoredEvent, sha256_hex};
 use coldbench_shop::checklist::StationKind;
-use coldbench_shop::{Command, ContainerId, EventRef, GripMaterial, Happened, PersonId, State, StationId};
+use coldbench_shop::{
+    Command, ContainerId, EventRef, GripMaterial, Happened, PersonId, State, StationId,
+};
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Stdio};

@@ -74,6 +74,11 @@ impl Authority {
         self.keys.get(public)
     }
 
+    /// Whether a key is known and has not ended.
+    pub(crate) fn signs(&self, public: &[u8; 32]) -> bool {
+        self.keys.get(public).is_some_and(|key| !key.ended)
+    }
+
     /// The key with which a person signs now.
     pub(crate) fn live_key(&self, person: &str) -> Option<(&[u8; 32], &Key)> {
         self.keys.iter().find(|(_, key)| key.person == person && !key.ended)

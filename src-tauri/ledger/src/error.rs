@@ -113,6 +113,20 @@ pub enum LedgerError {
         /// Whose.
         person: String,
     },
+    /// The clock shows a time that can't be written down.
+    #[error(
+        "The clock shows {at}, which is no time a record can carry. Put it right and do it again."
+    )]
+    Time {
+        /// What it shows.
+        at: String,
+    },
+    /// A number in a body would be stored as another one.
+    #[error("The number {number} can't be written down exactly.")]
+    Number {
+        /// Which.
+        number: serde_json::Number,
+    },
     /// It does not hold.
     #[error(transparent)]
     Fault(#[from] crate::verify::VerifyFault),

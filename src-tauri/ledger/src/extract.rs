@@ -6,9 +6,10 @@
 //! subject and still have a record that holds.
 
 use crate::authority::{OWN_KINDS, OWN_SUBJECT};
-use crate::canonical::{content_digest, event_hash};
+use crate::canonical::{content_digest, event_hash, signing_bytes};
 use crate::error::LedgerError;
 use crate::event::{Form, StoredEvent};
+use crate::keys::signature_holds;
 use crate::store::Head;
 use crate::verify::{Folded, Verifier, VerifyFault, VerifyReport};
 use serde::{Deserialize, Serialize};
@@ -40,6 +41,21 @@ pub struct Extract {
     pub context: serde_json::Value,
     /// All events up to the head, in order.
     pub entries: Vec<Entry>,
+    /// Who signed the newest event, where that is folded: else nothing signed would reach past
+    /// the newest whole one, and another end could be put on.
+    pub end: Option<Seal>,
+}
+
+/// A signature without what it signs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Seal {
+    /// Public key of who signed.
+    #[serde(with = "hex::serde")]
+    pub signer: [u8; 32],
+    /// Signature over the hash.
+    #[serde(with = "hex::serde")]
+    pub signature: [u8; 64],
 }
 
 /// Why a record can't be read or does not hold.
@@ -48,6 +64,9 @@ pub enum ExtractError {
     /// It is no record, or a damaged one.
     #[error("This is no Coldbench record, or a damaged one: {0}.")]
     Unreadable(String),
+    /// Its end is signed by nobody who may.
+    #[error("The record ends with an event that nobody signed whose key is known.")]
+    OpenEnd,
     /// A newer program wrote it.
     #[error(
         "This record was written by a newer Coldbench (form {0}, this one knows {FORMAT}). Use the newer one."
@@ -97,6 +116,8 @@ struct File {
     head: [u8; 32],
     context: serde_json::Value,
     chain: Vec<Piece>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    end: Option<Seal>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -146,7 +167,9 @@ impl Extract {
         events: Vec<StoredEvent>,
         wanted: impl Fn(&StoredEvent) -> bool,
     ) -> Result<Self, LedgerError> {
-        let entries = events
+        let seal =
+            events.last().map(|event| Seal { signer: event.signer, signature: event.signature });
+        let entries: Vec<Entry> = events
             .into_iter()
             .map(|event| {
                 let whole = event.form == Form::One
@@ -161,7 +184,8 @@ impl Extract {
                 Ok(Entry::Folded(Folded { subject: event.subject, content }))
             })
             .collect::<Result<_, LedgerError>>()?;
-        Ok(Self { subject: subject.to_owned(), head, installation, context, entries })
+        let end = seal.filter(|_| matches!(entries.last(), Some(Entry::Folded(_))));
+        Ok(Self { subject: subject.to_owned(), head, installation, context, entries, end })
     }
 
     /// The file of the record: canonical JSON.
@@ -187,6 +211,7 @@ impl Extract {
             head: self.head.digest,
             context: self.context.clone(),
             chain,
+            end: self.end.clone(),
         };
         Ok(serde_json_canonicalizer::to_vec(&file)?)
     }
@@ -198,8 +223,12 @@ impl Extract {
         }
         let unreadable = |error: serde_json::Error| ExtractError::Unreadable(error.to_string());
         let mark: Mark = serde_json::from_slice(bytes).map_err(unreadable)?;
-        if mark.coldbench_record > FORMAT {
-            return Err(ExtractError::Newer(mark.coldbench_record));
+        match mark.coldbench_record {
+            FORMAT => {}
+            newer if newer > FORMAT => return Err(ExtractError::Newer(newer)),
+            other => {
+                return Err(ExtractError::Unreadable(format!("there is no form {other}")));
+            }
         }
         let file: File = serde_json::from_slice(bytes).map_err(unreadable)?;
         let mut entries = Vec::new();
@@ -218,6 +247,7 @@ impl Extract {
             installation: file.installation,
             context: file.context,
             entries,
+            end: file.end,
         };
         extract.link().map_err(unreadable)?;
         Ok(extract)
@@ -262,15 +292,25 @@ impl Extract {
             }
         }
         verifier.take(&row)?;
+        let open =
+            matches!(self.entries.last(), Some(Entry::Folded(_))) && !self.end_holds(&verifier);
         let report = verifier.finish()?;
-        if report.heads.as_slice() == [self.head.clone()] {
-            Ok(report)
-        } else {
-            Err(ExtractError::OtherHead {
-                said: self.head.events,
-                digest: hex::encode(self.head.digest),
-            })
+        if report.heads.as_slice() != [self.head.clone()] {
+            let digest = hex::encode(self.head.digest);
+            return Err(ExtractError::OtherHead { said: self.head.events, digest });
         }
+        if open { Err(ExtractError::OpenEnd) } else { Ok(report) }
+    }
+
+    /// Whether the newest event, of which the content is not here, was signed by the installation
+    /// or with a key that signs.
+    fn end_holds(&self, verifier: &Verifier) -> bool {
+        let Some(Seal { signer, signature }) = &self.end else { return false };
+        let known = *signer == self.installation
+            || verifier.authority().is_some_and(|authority| authority.signs(signer));
+        // Against the digest that was reached, not the one that is stated.
+        let message = verifier.reached().map(|digest| signing_bytes(Form::Two, &digest));
+        known && message.is_some_and(|message| signature_holds(signer, &message, signature))
     }
 
     /// The whole events, and the subjects of the folded ones in their places.

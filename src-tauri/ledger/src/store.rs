@@ -535,6 +535,13 @@ fn store(
     path: &Path,
 ) -> Result<StoredEvent, LedgerError> {
     let (at, body) = (time_text(event.at), canonical(&event.body)?);
+    // What can't be read back as it went in would spoil the ledger for good.
+    if chrono::DateTime::parse_from_rfc3339(&at).is_err() {
+        return Err(LedgerError::Time { at });
+    }
+    if let Some(number) = inexact(&event.body) {
+        return Err(LedgerError::Number { number });
+    }
     let seq = head.events + 1;
     let (form, salt) = (Form::Two, random::<16>()?);
     let hash = event_hash(&Unsealed {
@@ -597,6 +604,21 @@ fn store(
     head.events = seq;
     head.digest = hash;
     Ok(stored)
+}
+
+/// A whole number past 2^53, which canonical JSON would round (RFC 8785 appendix D).
+fn inexact(value: &serde_json::Value) -> Option<serde_json::Number> {
+    const EXACT: u64 = 1 << 53;
+    match value {
+        serde_json::Value::Number(number) => {
+            let great = number.as_u64().is_some_and(|n| n > EXACT)
+                || number.as_i64().is_some_and(|n| n.unsigned_abs() > EXACT);
+            great.then(|| number.clone())
+        }
+        serde_json::Value::Array(values) => values.iter().find_map(inexact),
+        serde_json::Value::Object(fields) => fields.values().find_map(inexact),
+        _ => None,
+    }
 }
 
 fn store_key(

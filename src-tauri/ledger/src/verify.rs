@@ -209,6 +209,11 @@ impl Verifier {
         Ok(())
     }
 
+    /// The digest of the event that was taken last.
+    pub(crate) fn reached(&self) -> Option<[u8; 32]> {
+        self.heads.last().map(|head| head.digest)
+    }
+
     /// The keys of the origin that was taken last.
     pub(crate) fn authority(&self) -> Option<&Authority> {
         self.authority.as_ref()

@@ -364,3 +364,48 @@ fn a_reader_stands_beside_the_writer_and_cannot_write() {
         Err(LedgerError::ReadOnly)
     ));
 }
+
+/// What could not be read back as it went in would spoil the ledger for good.
+#[test]
+fn what_cannot_be_written_down_exactly_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut ledger = filled(folder.path());
+    let last = chrono::DateTime::parse_from_rfc3339("9999-12-31T23:59:59-12:00").unwrap();
+    let far = NewEvent { at: last + chrono::TimeDelta::days(1), ..event("x", 1) };
+    assert!(matches!(ledger.append(vec![far], vec![], None), Err(LedgerError::Time { .. })));
+    let body = serde_json::json!({"deep": [{"n": 9_007_199_254_740_993_u64}]});
+    let great = NewEvent { body, ..event("x", 1) };
+    assert!(matches!(ledger.append(vec![great], vec![], None), Err(LedgerError::Number { .. })));
+    ledger.append(vec![event("x", 1)], vec![], None).unwrap();
+    ledger.verify(&[]).unwrap();
+}
+
+/// Nobody without a key puts another end on a record, not even one that shows nothing.
+#[test]
+fn the_folded_end_of_a_record_is_signed() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut ledger = filled(folder.path());
+    ledger.append(vec![event("step", 6)], vec![], None).unwrap();
+    let record = ledger.extract("R-1", serde_json::json!({}), |_| false).unwrap();
+    assert!(matches!(record.entries.last(), Some(Entry::Folded(_))));
+    record.verify().unwrap();
+    let mut open = record.clone();
+    open.end = None;
+    assert!(matches!(open.verify(), Err(ExtractError::OpenEnd)));
+    // Another end, with a head that fits it.
+    let mut other = record.clone();
+    let Some(Entry::Folded(last)) = other.entries.last_mut() else { unreachable!() };
+    last.content = [7; 32];
+    let before = ledger.events().unwrap();
+    let prev = before[before.len() - 2].hash;
+    let Some(Entry::Folded(last)) = other.entries.last() else { unreachable!() };
+    let (origin, seq) = (other.head.origin.clone(), other.head.events);
+    other.head.digest =
+        crate::canonical::link_hash(&origin, seq, &last.subject, &last.content, &prev).unwrap();
+    assert!(matches!(other.verify(), Err(ExtractError::OpenEnd)));
+    let read = Extract::from_bytes(&other.to_bytes().unwrap()).unwrap();
+    assert!(matches!(read.verify(), Err(ExtractError::OpenEnd)));
+    let zero = String::from_utf8(record.to_bytes().unwrap()).unwrap();
+    let zero = zero.replace("\"coldbench-record\":1", "\"coldbench-record\":0");
+    assert!(Extract::from_bytes(zero.as_bytes()).is_err());
+}
