@@ -1,7 +1,7 @@
 //! Between the domain's events and the ledger's.
 
 use crate::error::ShellError;
-use coldbench_ledger::{Extract, Ledger, LedgerError, NewEvent, OWN_KINDS, StoredEvent};
+use coldbench_ledger::{Extract, Ledger, LedgerError, NewEvent, OWN_KINDS, StoredEvent, Told};
 use coldbench_shop::{
     AuditFault, Audited, Event, EventRef, Happened, Moment, PersonId, State, audit, station_of,
     subject_of,
@@ -19,19 +19,25 @@ pub fn to_ledger(event: &Event, state: &State, at: Moment) -> Result<NewEvent, L
 
 /// A stored event as the domain reads it; `None` for the ledger's own.
 pub fn from_ledger(stored: &StoredEvent) -> Result<Option<Happened>, LedgerError> {
-    if stored.kind.starts_with(OWN_KINDS) {
+    let StoredEvent { origin, seq, at, person, kind, body, .. } = stored;
+    understood(origin, *seq, at, person, kind, body)
+}
+
+fn understood(origin: &str, seq: u64, at: &str, person: &str, kind: &str, body: &str) -> Read {
+    if kind.starts_with(OWN_KINDS) {
         return Ok(None);
     }
-    let unreadable = |what: String| LedgerError::Unreadable { seq: stored.seq, what };
-    let at = stored.moment().ok_or_else(|| unreadable("its time is none".to_owned()))?;
+    let unreadable = |what: String| LedgerError::Unreadable { seq, what };
+    let at = chrono::DateTime::parse_from_rfc3339(at)
+        .map_err(|_| unreadable("its time is none".to_owned()))?;
     // The body goes in as it stands: a detour over a tree of values takes twice as long.
-    let kind = serde_json::to_string(&stored.kind)?;
-    let event = serde_json::from_str(&format!("{{\"kind\":{kind},\"body\":{}}}", stored.body));
+    let name = serde_json::to_string(kind)?;
+    let event = serde_json::from_str(&format!("{{\"kind\":{name},\"body\":{body}}}"));
     let event = event.map_err(|error| {
-        unreadable(format!("“{}” is unknown to this Coldbench or damaged ({error})", stored.kind))
+        unreadable(format!("“{kind}” is unknown to this Coldbench or damaged ({error})"))
     })?;
-    let person = (!stored.person.is_empty()).then(|| PersonId::new(stored.person.as_str()));
-    let id = EventRef { origin: stored.origin.clone(), number: stored.seq };
+    let person = (!person.is_empty()).then(|| PersonId::new(person));
+    let id = EventRef { origin: origin.to_owned(), number: seq };
     Ok(Some(Happened { id, at, person, event }))
 }
 
@@ -40,8 +46,12 @@ pub fn from_ledger(stored: &StoredEvent) -> Result<Option<Happened>, LedgerError
 pub fn read_all(ledger: &Ledger) -> Result<(State, u64), ShellError> {
     let mut state = State::default();
     let mut unknown = 0;
-    ledger.each_batch(|batch| {
-        for read in read_share(batch) {
+    let read = |told: &Told| {
+        let Told { origin, seq, at, person, kind, body } = told;
+        understood(origin, *seq, at, person, kind, body)
+    };
+    ledger.each_told(|batch| {
+        for read in on_all_cores(batch, read) {
             match read {
                 Ok(Some(happened)) => state.evolve(&happened),
                 Ok(None) => {}
@@ -57,21 +67,22 @@ pub fn read_all(ledger: &Ledger) -> Result<(State, u64), ShellError> {
 type Read = Result<Option<Happened>, LedgerError>;
 
 /// Reads events on all cores, in order.
-fn read_share(events: &[StoredEvent]) -> Vec<Read> {
+fn on_all_cores<T: Sync>(events: &[T], read: impl Fn(&T) -> Read + Sync) -> Vec<Read> {
     let cores = std::thread::available_parallelism().map_or(1, NonZero::get);
     let share = events.len().div_ceil(cores).max(256);
     if events.len() <= share {
-        return events.iter().map(from_ledger).collect();
+        return events.iter().map(read).collect();
     }
+    let read = &read;
     std::thread::scope(|scope| {
         let threads: Vec<_> = events
             .chunks(share)
-            .map(|part| (part, scope.spawn(|| part.iter().map(from_ledger).collect::<Vec<_>>())))
+            .map(|part| (part, scope.spawn(move || part.iter().map(read).collect::<Vec<_>>())))
             .collect();
         threads
             .into_iter()
             .flat_map(|(part, thread)| {
-                thread.join().unwrap_or_else(|_| part.iter().map(from_ledger).collect())
+                thread.join().unwrap_or_else(|_| part.iter().map(read).collect())
             })
             .collect()
     })
@@ -96,7 +107,7 @@ pub fn audit_extract(extract: &Extract) -> Result<State, ShellError> {
 /// Asks the same of a whole ledger.
 pub fn audit_ledger(ledger: &Ledger) -> Result<State, ShellError> {
     let events = ledger.events()?;
-    let read = read_share(&events).into_iter().collect::<Result<Vec<_>, _>>()?;
+    let read = on_all_cores(&events, from_ledger).into_iter().collect::<Result<Vec<_>, _>>()?;
     Ok(audited(read.iter().map(|entry| match entry {
         Some(happened) => Audited::Whole(happened),
         None => Audited::Own,

@@ -77,6 +77,23 @@ pub struct StoredEvent {
     pub signature: [u8; 64],
 }
 
+/// What an event says, without what proves it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Told {
+    /// The installation that wrote it.
+    pub origin: String,
+    /// Its number within the origin.
+    pub seq: u64,
+    /// When, as RFC 3339 text.
+    pub at: String,
+    /// Who; empty for what the program notes.
+    pub person: String,
+    /// What kind.
+    pub kind: String,
+    /// Its body, canonical JSON.
+    pub body: String,
+}
+
 /// The fields that are hashed.
 pub(crate) struct Unsealed<'a> {
     pub(crate) form: Form,

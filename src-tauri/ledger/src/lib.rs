@@ -21,7 +21,7 @@ mod verify;
 pub use authority::{OWN_KINDS, OWN_SUBJECT};
 pub use canonical::{canonical_json, digest_hex, is_canonical, sha256_hex};
 pub use error::{LedgerError, StorageFault};
-pub use event::{Form, NewEvent, StoredEvent};
+pub use event::{Form, NewEvent, StoredEvent, Told};
 pub use extract::{Entry, Extract, ExtractError, LARGEST_RECORD, Seal};
 pub use keys::{Cost, Enrolment, KeyChange, Pin, UnlockedKey, argon2id, sign, signature_holds};
 pub use store::{Access, Head, Ledger};

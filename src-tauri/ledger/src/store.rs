@@ -6,7 +6,7 @@
 use crate::authority::{Authority, OWN_KINDS, OWN_SUBJECT, RESTORED, ended, enrolled};
 use crate::canonical::{canonical, event_hash, sha256_hex, signing_bytes};
 use crate::error::LedgerError;
-use crate::event::{Form, NewEvent, StoredEvent, Unsealed, time_text};
+use crate::event::{Form, NewEvent, StoredEvent, Told, Unsealed, time_text};
 use crate::extract::Extract;
 use crate::keys::{KeyChange, Pin, SealedKey, UnlockedKey, random};
 use crate::schema::{APPLICATION_ID, CREATE, SCHEMA, columns, migrate};
@@ -212,10 +212,28 @@ impl Ledger {
     /// dropped.
     pub fn each_batch<E: From<LedgerError>>(
         &self,
-        mut take: impl FnMut(&mut Vec<StoredEvent>) -> Result<(), E>,
+        take: impl FnMut(&mut Vec<StoredEvent>) -> Result<(), E>,
+    ) -> Result<(), E> {
+        self.batches(columns(self.schema), stored, |event| event.seq, take)
+    }
+
+    /// What all events say, by origin and number, a few thousand at a time: half of each event is
+    /// hashes and signatures, which nobody looks at who only wants to know what happened.
+    pub fn each_told<E: From<LedgerError>>(
+        &self,
+        take: impl FnMut(&mut Vec<Told>) -> Result<(), E>,
+    ) -> Result<(), E> {
+        self.batches("origin, seq, at, person, kind, body", told, |told| told.seq, take)
+    }
+
+    fn batches<T, E: From<LedgerError>>(
+        &self,
+        columns: &str,
+        read: fn(&Row<'_>) -> rusqlite::Result<T>,
+        number: fn(&T) -> u64,
+        mut take: impl FnMut(&mut Vec<T>) -> Result<(), E>,
     ) -> Result<(), E> {
         let at = |source| LedgerError::sqlite(&self.path, source);
-        let columns = columns(self.schema);
         let mut query = self
             .connection
             .prepare(&format!("SELECT {columns} FROM event ORDER BY origin, seq"))
@@ -224,8 +242,8 @@ impl Ledger {
         let mut batch = Vec::with_capacity(BATCH);
         let mut last = 0;
         while let Some(row) = rows.next().map_err(at)? {
-            let event = stored(row).map_err(|error| unreadable(&self.path, last + 1, error))?;
-            last = event.seq;
+            let event = read(row).map_err(|error| unreadable(&self.path, last + 1, error))?;
+            last = number(&event);
             batch.push(event);
             if batch.len() == BATCH {
                 take(&mut batch)?;
@@ -238,19 +256,10 @@ impl Ledger {
     /// Lets SQLite go through its file: what is cut off or crossed out where no event stands
     /// (a sealed key, an index) shows here.
     pub fn check_file(&self) -> Result<(), LedgerError> {
-        self.ask_sqlite("integrity_check(1)")
-    }
-
-    /// The same without comparing the indexes with their tables: quick enough for every start.
-    pub fn glance_at_file(&self) -> Result<(), LedgerError> {
-        self.ask_sqlite("quick_check(1)")
-    }
-
-    fn ask_sqlite(&self, check: &str) -> Result<(), LedgerError> {
         let at = |source| LedgerError::sqlite(&self.path, source);
         let word: String = self
             .connection
-            .query_row(&format!("PRAGMA {check}"), [], |row| row.get(0))
+            .query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))
             .map_err(at)?;
         if word == "ok" && !self.is_cut_off().map_err(at)? {
             Ok(())
@@ -721,6 +730,17 @@ fn stored(row: &Row<'_>) -> rusqlite::Result<StoredEvent> {
     })
 }
 
+fn told(row: &Row<'_>) -> rusqlite::Result<Told> {
+    Ok(Told {
+        origin: row.get(0)?,
+        seq: number(row, 1)?,
+        at: row.get(2)?,
+        person: row.get(3)?,
+        kind: row.get(4)?,
+        body: row.get(5)?,
+    })
+}
+
 fn sealed_key(row: &Row<'_>) -> rusqlite::Result<SealedKey> {
     Ok(SealedKey {
         public: fixed(row, 0)?,
@@ -745,14 +765,13 @@ fn number(row: &Row<'_>, column: usize) -> rusqlite::Result<u64> {
 }
 
 fn fixed<const N: usize>(row: &Row<'_>, column: usize) -> rusqlite::Result<[u8; N]> {
-    let bytes: Vec<u8> = row.get(column)?;
-    bytes.try_into().map_err(|wrong: Vec<u8>| {
-        rusqlite::Error::FromSqlConversionFailure(
-            column,
-            rusqlite::types::Type::Blob,
-            format!("{} bytes where {N} belong", wrong.len()).into(),
-        )
-    })
+    use rusqlite::types::{FromSqlError, Type};
+    let failed = |error: Box<dyn std::error::Error + Send + Sync>| {
+        rusqlite::Error::FromSqlConversionFailure(column, Type::Blob, error)
+    };
+    let bytes =
+        row.get_ref(column)?.as_blob().map_err(|error: FromSqlError| failed(error.into()))?;
+    bytes.try_into().map_err(|_| failed(format!("{} bytes where {N} belong", bytes.len()).into()))
 }
 
 /// Makes a rename last: without this it may be gone after a loss of power.
