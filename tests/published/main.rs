@@ -2,6 +2,9 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod air;
+mod air_curve;
+mod air_ignition;
 mod airflow;
 mod conversions;
 

@@ -26,6 +26,9 @@ pub enum Measure {
     AirFlow,
     /// Room volume, kept in m³; m3 or ft3.
     Volume,
+    /// Volume of a liquid, kept in mL; mL, L, cc, fl oz (US, 29.5735295625 mL exactly: 1/128 of
+    /// 231 cubic inches), tsp or tbsp (US, 1/6 and 1/2 fl oz).
+    Liquid,
 }
 
 /// Why a text is no such quantity.
@@ -52,6 +55,8 @@ pub enum QuantityError {
 
 const FOOT: f64 = 0.3048;
 const INCH: f64 = 0.0254;
+/// US fluid ounce: 1/128 of a gallon of 231 cubic inches (NIST Handbook 44, appendix C).
+const FLUID_OUNCE_ML: f64 = 29.573_529_562_5;
 
 impl Measure {
     /// The unit in which the value is kept and compared with limits.
@@ -67,6 +72,7 @@ impl Measure {
             Self::Area => "m²",
             Self::AirFlow => "m³/h",
             Self::Volume => "m³",
+            Self::Liquid => "mL",
         }
     }
 
@@ -83,6 +89,7 @@ impl Measure {
             Self::Area => "0.09 m2 or 1 ft2",
             Self::AirFlow => "600 m3/h or 350 cfm",
             Self::Volume => "60 m3 or 2100 ft3",
+            Self::Liquid => "15 mL or 0.5 fl oz",
         }
     }
 
@@ -101,7 +108,12 @@ impl Measure {
             | (Self::AirSpeed, "m/s")
             | (Self::Area, "m2" | "sqm")
             | (Self::AirFlow, "m3/h")
-            | (Self::Volume, "m3") => one,
+            | (Self::Volume, "m3")
+            | (Self::Liquid, "ml" | "cc" | "cm3") => one,
+            (Self::Liquid, "l" | "litre" | "liter") => (1000.0, 0.0),
+            (Self::Liquid, "floz" | "fl.oz" | "fl.oz.") => (FLUID_OUNCE_ML, 0.0),
+            (Self::Liquid, "tsp") => (FLUID_OUNCE_ML / 6.0, 0.0),
+            (Self::Liquid, "tbsp") => (FLUID_OUNCE_ML / 2.0, 0.0),
             (Self::Mass, "oz") => (28.349_523_125, 0.0),
             (Self::AirSpeed, "fpm" | "ft/min") => (FOOT / 60.0, 0.0),
             (Self::Area, "cm2") => (1e-4, 0.0),
