@@ -10,6 +10,7 @@ use crate::views::{
 use crate::workshop::Workshop;
 use crate::{backups, draft, printing, show};
 use coldbench_ledger::Pin;
+use coldbench_shop::checklist::{Material, Signed};
 use coldbench_shop::{
     ClearanceId, Command, ContainerId, Event, EventRef, NewStation, PersonId, Refusal, RodId,
     StageId, StationId, StepId,
@@ -77,7 +78,7 @@ pub fn found(open: State<'_, Open>, founding: Founding) -> Answered<()> {
         demo: false,
         lengths: founding.lengths.into(),
         lead: founding.lead,
-        station: NewStation { name: founding.station, room: founding.room },
+        station: NewStation { name: founding.station, room: founding.room, shares_room_with: None },
     };
     workshop.found(command, &Pin::new(pin.clone())).map_err(told)?;
     std::thread::spawn(workshop.verify_beside());
@@ -191,19 +192,81 @@ pub fn correct(
 
 /// Sets up a station.
 #[tauri::command(async)]
-pub fn add_station(open: State<'_, Open>, name: String, room: String) -> Answered<()> {
-    open.act(Command::AddStation(NewStation { name, room }))
+pub fn add_station(
+    open: State<'_, Open>,
+    name: String,
+    room: String,
+    shares_room_with: Option<String>,
+) -> Answered<()> {
+    let shares_room_with = shares_room_with.map(StationId::new);
+    open.act(Command::AddStation(NewStation { name, room, shares_room_with }))
 }
 
-/// Lists a container of something flammable.
+/// Lists a container of something flammable; with the id of its material where a file describes
+/// it.
 #[tauri::command(async)]
 pub fn list_container(
     open: State<'_, Open>,
     station: String,
     name: String,
     autoignition: String,
+    material: Option<String>,
 ) -> Answered<()> {
-    open.act(Command::ListContainer { station: StationId::new(station), name, autoignition })
+    let mut workshop = open.get();
+    let material = match material {
+        Some(id) => Some(Box::new(described(&mut workshop, id).map_err(told)?)),
+        None => None,
+    };
+    let station = StationId::new(station);
+    let command = Command::ListContainer { station, name, autoignition, material };
+    workshop.act(command).map(drop).map_err(told)
+}
+
+/// A material by the file that describes it now.
+fn described(workshop: &mut Workshop, id: String) -> Result<Signed<Material>, ShellError> {
+    workshop.reload_library();
+    let found = workshop.library().material(&id).cloned();
+    found.ok_or(ShellError::NoChecklist { what: id })
+}
+
+/// Sets down a reading of the airflow.
+#[tauri::command(async)]
+pub fn read_air(open: State<'_, Open>, station: String, answer: AnswerDraft) -> Answered<()> {
+    open.act(Command::ReadAir { station: StationId::new(station), answer: answer.into() })
+}
+
+/// Says that the ventilation stopped.
+#[tauri::command(async)]
+pub fn stop_air(open: State<'_, Open>, station: String) -> Answered<()> {
+    open.act(Command::StopAir { station: StationId::new(station) })
+}
+
+/// Sets down how much of a product was used.
+#[tauri::command(async)]
+pub fn record_release(
+    open: State<'_, Open>,
+    station: String,
+    material: String,
+    amount: String,
+    purpose: String,
+) -> Answered<()> {
+    let mut workshop = open.get();
+    let material = Box::new(described(&mut workshop, material).map_err(told)?);
+    let station = StationId::new(station);
+    let command = Command::RecordRelease { station, material, amount, purpose };
+    workshop.act(command).map(drop).map_err(told)
+}
+
+/// Signs that the watch after heat was kept.
+#[tauri::command(async)]
+pub fn sign_watch(open: State<'_, Open>, station: String) -> Answered<()> {
+    open.act(Command::SignWatch { station: StationId::new(station) })
+}
+
+/// Closes a station for the day.
+#[tauri::command(async)]
+pub fn close_station(open: State<'_, Open>, station: String) -> Answered<()> {
+    open.act(Command::CloseStation { station: StationId::new(station) })
 }
 
 /// Opens a container.

@@ -9,7 +9,7 @@ use crate::folder;
 use crate::workshop::Workshop;
 use chrono::TimeDelta;
 use coldbench_ledger::{Ledger, LedgerError, Pin};
-use coldbench_shop::checklist::StationKind;
+use coldbench_shop::checklist::{Material, Signed, StationKind};
 use coldbench_shop::{
     Answer, Command, DiameterReading, GripMaterial, NewStation, Part, PartKind, PersonId, Position,
     Reading, ReelType, RodId, RodPlan, Role, StageId, StationId, StepId, StepPlace,
@@ -22,6 +22,7 @@ const HELPER: (&str, &str) = ("P-2", "1357");
 const LEAD_NAME: &str = "Marta Quillfeather";
 const HELPER_NAME: &str = "Odo Fennick";
 const BENCH: &str = "S-1";
+const ALCOHOL: &str = "isopropyl-alcohol";
 const FLY: &str = "R-1";
 const SPIN: &str = "R-2";
 
@@ -184,25 +185,37 @@ impl Story {
                 demo: true,
                 lengths: LengthUnit::Millimetre,
                 lead: LEAD_NAME.to_owned(),
-                station: NewStation { name: "Long bench".to_owned(), room: room.clone() },
+                station: NewStation { name: "Long bench".to_owned(), room, shares_room_with: None },
             },
             &Pin::new(LEAD.1.to_owned()),
         )?;
         self.unlock(LEAD)?;
         let helper = Command::AddPerson { name: HELPER_NAME.to_owned(), role: Role::Helper };
         self.workshop.add_person(helper, &Pin::new(HELPER.1.to_owned()))?;
-        self.act(Command::AddStation(NewStation { name: "Heat corner".to_owned(), room }))?;
-        for (station, name, autoignition) in [
-            (BENCH, "Wiping alcohol (2-propanol)", "399 °C"),
-            ("S-2", "Mineral spirits, half a can", "232 °C"),
+        self.act(Command::AddStation(NewStation {
+            name: "Heat corner".to_owned(),
+            room: String::new(),
+            shares_room_with: Some(StationId::new(BENCH)),
+        }))?;
+        for (station, name, material) in [
+            (BENCH, "Wiping alcohol (2-propanol)", ALCOHOL),
+            ("S-2", "Mineral spirits, half a can", "mineral-spirits"),
         ] {
+            let material = Some(Box::new(self.material(material)?));
             self.act(Command::ListContainer {
                 station: StationId::new(station),
                 name: name.to_owned(),
-                autoignition: autoignition.to_owned(),
+                // As the material's file has it.
+                autoignition: String::new(),
+                material,
             })?;
         }
         Ok(())
+    }
+
+    fn material(&self, id: &str) -> Result<Signed<Material>, ShellError> {
+        let missing = || ShellError::NoChecklist { what: id.to_owned() };
+        self.workshop.library().material(id).cloned().ok_or_else(missing)
     }
 
     fn open_bench(&mut self) -> Result<(), ShellError> {
@@ -224,7 +237,9 @@ impl Story {
         for (check, value) in [("gloves", "26"), ("temperature", "21 °C")] {
             self.answer(&station, check, Answer::Value { text: value.to_owned() })?;
         }
-        self.act(Command::CompleteList { station })
+        self.act(Command::CompleteList { station: station.clone() })?;
+        let answer = Answer::RatedAirflow { flow: "900 m3/h".to_owned(), share: "60".to_owned() };
+        self.act(Command::ReadAir { station, answer })
     }
 
     fn answer(
@@ -322,7 +337,17 @@ impl Story {
         if step.starts.is_some() {
             self.act(Command::StartClock { at: place.clone(), minutes: None })?;
         }
-        self.act(Command::SignStep(place))
+        self.act(Command::SignStep(place))?;
+        if step.releases_flammable() {
+            let material = Box::new(self.material(ALCOHOL)?);
+            self.act(Command::RecordRelease {
+                station: StationId::new(BENCH),
+                material,
+                amount: "15 mL".to_owned(),
+                purpose: "A damp rag".to_owned(),
+            })?;
+        }
+        Ok(())
     }
 }
 

@@ -596,6 +596,10 @@ outgoing! {
         pub vapour: String,
         /// Something is known about vapour.
         pub vapour_known: bool,
+        /// The air of its room.
+        pub air: AirView,
+        /// The watch that is due after heat.
+        pub watch: Option<WatchView>,
         /// The latest clearance.
         pub clearance: Option<ClearanceView>,
         /// Why no heat may be used now; empty under a live clearance.
@@ -604,6 +608,87 @@ outgoing! {
         pub lists: Vec<ListLine>,
         /// The checklist in hand.
         pub in_hand: Option<ListView>,
+    }
+    /// The air of a station's room, as far as it is known.
+    pub struct AirView {
+        /// Room volume as written.
+        pub volume: Option<String>,
+        /// Other stations in the same room.
+        pub shared_with: Vec<String>,
+        /// The last reading of the airflow in words, and who took it when.
+        pub flow: Option<String>,
+        /// The airflow that counts now, in m³/h; 0 without a reading that counts.
+        pub flow_m3_h: f64,
+        /// Until when the last reading counts.
+        pub reading_until: Option<String>,
+        /// The estimate now, in percent of the lower flammable limit.
+        pub percent: Option<f64>,
+        /// Why it is not known.
+        pub unknown: Option<String>,
+        /// At or below so many percent heat may begin.
+        pub limit_percent: f64,
+        /// When it falls to that, the air moving on as it was read.
+        pub heat_from: Option<String>,
+        /// Exposure over the last fifteen minutes and over eight hours, in words; for somebody in
+        /// the room all day.
+        pub exposure: Vec<String>,
+        /// Exposure limits are passed.
+        pub over_exposed: bool,
+        /// The course of the estimate: what was, and what comes.
+        pub curve: Vec<CurvePoint>,
+        /// What was used today, oldest first.
+        pub releases: Vec<ReleaseLine>,
+        /// What is open, or was opened or used and not set down.
+        pub unsaid: Vec<String>,
+        /// Products that can be set down as used.
+        pub materials: Vec<MaterialLine>,
+        /// Days for which the station has anything to print, newest first.
+        pub days: Vec<String>,
+    }
+    /// A point of the curve.
+    pub struct CurvePoint {
+        /// When.
+        pub at: String,
+        /// Percent of the lower flammable limit.
+        pub percent: f64,
+    }
+    /// Something that was used.
+    pub struct ReleaseLine {
+        /// When.
+        pub at: String,
+        /// What and how much, what for, by whom.
+        pub words: String,
+    }
+    /// A product that can be set down as used.
+    pub struct MaterialLine {
+        /// Its id.
+        pub id: String,
+        /// What it is called.
+        pub title: String,
+        /// Whether it burns, in words; also that nobody knows.
+        pub burns: String,
+        /// What hurts and what to do about it.
+        pub caution: Option<String>,
+        /// What is missing for an estimate; then there is no heat after it was used.
+        pub missing: Vec<String>,
+        /// Amounts that are offered.
+        pub amounts: Vec<QuickAmountView>,
+    }
+    /// An amount that is offered.
+    pub struct QuickAmountView {
+        /// What for.
+        pub name: String,
+        /// How much, e.g. `15 mL`.
+        pub amount: String,
+    }
+    /// A watch after heat.
+    pub struct WatchView {
+        /// Until when.
+        pub until: String,
+        /// It may be signed now.
+        pub over: bool,
+        /// Who watches.
+        pub watcher: String,
     }
     /// A container.
     pub struct ContainerView {
@@ -840,6 +925,24 @@ pub enum AnswerDraft {
         /// Free area.
         opening: String,
     },
+    /// Air speed at several points of an opening.
+    Traverse {
+        /// The speeds.
+        speeds: Vec<String>,
+        /// Area of the opening.
+        opening: String,
+        /// Free share of it in percent.
+        free: String,
+    },
+    /// Rated flow, cut down for ducts and age, and for the filter.
+    FilteredFan {
+        /// Rated flow.
+        flow: String,
+        /// Share counted, in percent.
+        share: String,
+        /// What the filter takes of that, in percent.
+        filter: String,
+    },
     /// Rated flow, cut down.
     RatedAirflow {
         /// Rated flow.
@@ -927,6 +1030,12 @@ every_type!(
     StartView,
     GateView,
     StationView,
+    AirView,
+    CurvePoint,
+    ReleaseLine,
+    MaterialLine,
+    QuickAmountView,
+    WatchView,
     ContainerView,
     ClearanceView,
     ListLine,

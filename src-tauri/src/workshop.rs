@@ -21,6 +21,9 @@ use std::time::{Duration, Instant};
 /// How long an unlocked key stays so without use.
 const IDLE: Duration = Duration::from_secs(15 * 60);
 
+/// More than a slow machine or a corrected clock: it slept, or somebody set the clock.
+const JUMP: chrono::TimeDelta = chrono::TimeDelta::seconds(90);
+
 /// A workshop folder, open.
 pub struct Workshop {
     folder: PathBuf,
@@ -35,6 +38,8 @@ pub struct Workshop {
     background: Background,
     /// The day on which it was last asked whether a backup is due.
     asked_for_backup: Option<chrono::NaiveDate>,
+    /// The wall clock and the one that only runs on, when they were last looked at together.
+    last_look: Option<(Moment, Instant)>,
 }
 
 /// What goes on beside the work, and what came of it.
@@ -103,6 +108,9 @@ impl Workshop {
                 },
             }
             folder::lay_out_checklists(folder)?;
+            // Nobody knows what went on while the program was shut: no heat on the strength of
+            // what was cleared before.
+            workshop.interrupted()?;
         }
         workshop.library = folder::load_library(folder);
         Ok(workshop)
@@ -141,6 +149,7 @@ impl Workshop {
             clock,
             background: Background::default(),
             asked_for_backup: None,
+            last_look: None,
         }
     }
 
@@ -313,6 +322,9 @@ impl Workshop {
             self.read_only = Some(why);
         }
         if self.read_only.is_none() {
+            if self.jumped() {
+                self.interrupted()?;
+            }
             return self.tick();
         }
         if let Some(mut ledger) = self.ledger.take() {
@@ -327,6 +339,27 @@ impl Workshop {
             }
         }
         Ok(())
+    }
+
+    /// The machine slept, or somebody set the clock: the wall clock went another way than the one
+    /// that only runs on.
+    fn jumped(&mut self) -> bool {
+        if !matches!(self.clock, Clock::Wall) {
+            return false;
+        }
+        let here = (self.clock.now(), Instant::now());
+        let Some((wall, steady)) = self.last_look.replace(here) else { return false };
+        let Ok(passed) = chrono::TimeDelta::from_std(here.1 - steady) else { return true };
+        ((here.0 - wall) - passed).abs() > JUMP
+    }
+
+    fn interrupted(&mut self) -> Result<(), ShellError> {
+        if self.ledger.is_none() {
+            return Ok(());
+        }
+        let now = self.clock.now();
+        let events = decide(&self.state, &Actor::Program, Command::Interrupted, now)?;
+        if events.is_empty() { Ok(()) } else { self.write(None, events, now, Vec::new()).map(drop) }
     }
 
     fn tick(&mut self) -> Result<(), ShellError> {
@@ -361,6 +394,9 @@ impl Workshop {
         changes: Vec<KeyChange>,
     ) -> Result<Vec<Event>, ShellError> {
         // First what the clock has to say: it may end the very clearance that is asked for.
+        if self.jumped() {
+            self.interrupted()?;
+        }
         self.tick()?;
         let now = self.clock.now();
         let events = decide(&self.state, actor, command, now)?;

@@ -45,13 +45,21 @@ pub fn founding(name: &str, lead: &str) -> Command {
         demo: false,
         lengths: LengthUnit::Millimetre,
         lead: lead.to_owned(),
-        station: NewStation { name: "Test bench".to_owned(), room: "50 m3".to_owned() },
+        station: NewStation {
+            name: "Test bench".to_owned(),
+            room: "50 m3".to_owned(),
+            shares_room_with: None,
+        },
     }
 }
 
 /// A command that is taken at any time.
 pub fn add_corner(name: &str) -> Command {
-    Command::AddStation(NewStation { name: name.to_owned(), room: "50 m3".to_owned() })
+    Command::AddStation(NewStation {
+        name: name.to_owned(),
+        room: "50 m3".to_owned(),
+        shares_room_with: None,
+    })
 }
 
 type Files = Vec<(PathBuf, Vec<u8>)>;
@@ -76,6 +84,7 @@ fn founded_files() -> &'static Files {
                     station: StationId::new(station),
                     name: name.to_owned(),
                     autoignition: autoignition.to_owned(),
+                    material: None,
                 },
             );
         }

@@ -129,6 +129,8 @@ fn assert_others_load(library: &Library) {
     let shipped = read_library(&crate::shipped::folder());
     assert!(library.stages() == shipped.stages(), "the stages are not those of before");
     assert!(library.lists() == shipped.lists(), "the lists are not those of before");
+    let same = library.materials() == shipped.materials();
+    assert!(same, "the materials are not those of before");
 }
 
 #[test]

@@ -206,7 +206,7 @@ fn a_cut_ledger_shows_another_head() {
 fn lint_says_where() {
     let shipped = crate::shipped::folder();
     let said = told(&coldbench(&["lint", shipped.to_str().unwrap()]));
-    assert_eq!(said, "6 checklists can be used; 0 errors, 0 warnings.\n");
+    assert_eq!(said, "17 checklists can be used; 0 errors, 0 warnings.\n");
     let broken = crate::broken::folder().join("hazards.toml");
     let output = coldbench(&["lint", broken.to_str().unwrap()]);
     assert_eq!(output.status.code(), Some(1));
@@ -288,13 +288,13 @@ fn a_backup_comes_back_in_a_new_folder() {
     let backups = away.path().join("backups");
     let said =
         told(&coldbench(&["backup", "--workshop", shop, "--folder", backups.to_str().unwrap()]));
-    assert!(said.starts_with("Backed up and verified: 179 events"), "{said}");
+    assert!(said.starts_with("Backed up and verified: 190 events"), "{said}");
     told(&coldbench(&["backup", "--workshop", shop]));
     let made: Vec<_> = fs::read_dir(&backups).unwrap().map(|e| e.unwrap().path()).collect();
     assert_eq!(made.len(), 2, "{made:?}");
     let back = away.path().join("back");
     let said = told(&coldbench(&["restore", made[0].to_str().unwrap(), back.to_str().unwrap()]));
-    assert!(said.starts_with("Restored and verified: 179 events"), "{said}");
+    assert!(said.starts_with("Restored and verified: 190 events"), "{said}");
     verified_head(&back);
     let over = refused(&coldbench(&["restore", made[0].to_str().unwrap(), shop]));
     assert!(over.contains("empty folder"), "{over}");

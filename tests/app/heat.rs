@@ -241,7 +241,7 @@ fn without_a_meter_a_release_is_remembered_for_a_day() {
     pass(&mut shop, TimeDelta::hours(24) - TimeDelta::minutes(2));
     let answers = good_answers(&shop, BENCH, "140 °C");
     answer_clearance(&mut shop, BENCH, answers);
-    assert!(incomplete(&mut shop).contains("within 24 hours and no meter"));
+    assert!(incomplete(&mut shop).contains("Nobody has set down how much was used"));
     let left = released + TimeDelta::hours(24) - shop.now();
     assert!(left > TimeDelta::zero());
     pass(&mut shop, left);

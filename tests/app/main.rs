@@ -1,6 +1,7 @@
 //! The whole job without a window.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod air;
 mod arrows;
 mod backups;
 mod bench;

@@ -27,13 +27,67 @@ fn all_are_read_without_a_finding() {
         .iter()
         .filter(|(path, _)| path.extension().is_some_and(|end| end == "toml"))
         .count();
-    assert_eq!(library.stages().len() + library.lists().len(), on_disk);
+    let read = library.stages().len() + library.lists().len() + library.materials().len();
+    assert_eq!(read, on_disk);
     for id in ["spine", "rear-grip", "sleeve-by-heat", "reel-seat"] {
         assert!(library.stage(&StageId::new(id)).is_some(), "{id} is not shipped");
     }
     for kind in [StationKind::OpenBench, StationKind::HeatClearance] {
         let lists = library.lists().iter().filter(|list| list.list.kind == kind).count();
         assert_eq!(lists, 1, "{kind:?}");
+    }
+}
+
+/// What comes with Coldbench never holds heat back for want of a figure: only a builder's own
+/// entry can leave one out.
+#[test]
+fn every_material_can_be_estimated() {
+    let library = library();
+    for signed in library.materials() {
+        let material = &signed.list;
+        assert_eq!(material.missing_for_estimate(), Vec::<String>::new(), "{}", material.id);
+        assert!(material.is_flammable().is_some(), "{}: flammable or not?", material.id);
+        assert!(material.caution.is_some(), "{} has no caution", material.id);
+        assert!(material.sheet.contains("safety data sheet comes first"), "{}", material.id);
+        if material.is_flammable() == Some(true) {
+            assert!(material.lowest_autoignition().is_some(), "{}: no autoignition", material.id);
+            assert!(!material.worst().unwrap().is_empty(), "{} gives off nothing", material.id);
+        }
+    }
+    for id in [
+        "acetone",
+        "isopropyl-alcohol",
+        "denatured-alcohol",
+        "lacquer-thinner",
+        "vmp-naphtha",
+        "mineral-spirits",
+        "colour-preserver",
+    ] {
+        let material = library.material(id).unwrap_or_else(|| panic!("{id} is not shipped"));
+        assert_eq!(material.list.is_flammable(), Some(true), "{id}");
+    }
+    for id in ["epoxy-resin", "epoxy-hardener", "thread-finish", "hot-melt-adhesive"] {
+        let material = library.material(id).unwrap_or_else(|| panic!("{id} is not shipped"));
+        assert_eq!(material.list.is_flammable(), Some(false), "{id}");
+    }
+}
+
+/// The generic entries keep to the cautious end of the published tables (lowest over NIOSH, IEC
+/// 60079-20-1, NFPA 497, NTP, NRC, ATSDR): flash °C, lower limit %, autoignition °C.
+#[test]
+fn single_solvents_keep_to_the_cautious_end() {
+    let library = library();
+    for (id, flash, lower_limit, autoignition) in [
+        ("acetone", -20.0, 2.5, 465.0),
+        ("isopropyl-alcohol", 11.67, 2.0, 399.0),
+        ("vmp-naphtha", -6.7, 0.9, 232.0),
+        ("mineral-spirits", 21.0, 0.7, 232.0),
+    ] {
+        let material = &library.material(id).unwrap().list;
+        assert!(material.flash_c.given().unwrap().least <= flash, "{id}");
+        assert!(material.lowest_autoignition().unwrap() <= autoignition, "{id}");
+        let worst = material.worst().unwrap();
+        assert!(worst[0].lower_limit_percent.unwrap() <= lower_limit, "{id}");
     }
 }
 

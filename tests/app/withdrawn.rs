@@ -65,6 +65,7 @@ fn when_another_container_arrives() {
             station: StationId::new(BENCH),
             name: "A can nobody looked at".to_owned(),
             autoignition: String::new(),
+            material: None,
         },
     );
     no_heat(&mut shop);

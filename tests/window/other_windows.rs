@@ -99,7 +99,11 @@ fn overfull(folder: &std::path::Path) {
             demo: false,
             lengths: LengthUnit::Inch,
             lead: name.to_owned(),
-            station: NewStation { name: format!("{name}'s bench"), room: "60 m3".to_owned() },
+            station: NewStation {
+                name: format!("{name}'s bench"),
+                room: "60 m3".to_owned(),
+                shares_room_with: None,
+            },
         },
         &pin(),
     )

@@ -163,7 +163,9 @@ impl<'a> Auditor<'a> {
             Event::PersonJoined { .. } => self.state.crew.is_empty(),
             Event::StationAdded { .. } => founding,
             Event::ClockWentBack { .. } => true,
-            Event::ClearanceWithdrawn { cause, .. } => *cause == WithdrawalCause::ClockWentBack,
+            Event::ClearanceWithdrawn { cause, .. } => {
+                matches!(cause, WithdrawalCause::ClockWentBack | WithdrawalCause::Interrupted)
+            }
             _ => false,
         };
         that(may, "nobody signed it.")

@@ -1,6 +1,6 @@
 //! What a person asks for. Who asks comes beside it, from whoever unlocked their key.
 
-use crate::checklist::{Signed, Stage, StationList};
+use crate::checklist::{Material, Signed, Stage, StationList};
 use crate::crew::Role;
 use crate::event::{Answer, EventRef, StepPlace, WithdrawalCause};
 use crate::ids::{ClearanceId, ContainerId, PersonId, RodId, StationId, StepId};
@@ -23,8 +23,10 @@ pub enum Actor {
 pub struct NewStation {
     /// Name.
     pub name: String,
-    /// Room volume as written; empty if not measured.
+    /// Room volume as written; empty if not measured, and where the room is that of another.
     pub room: String,
+    /// Another station in the same room.
+    pub shares_room_with: Option<StationId>,
 }
 
 /// Everything that can be asked.
@@ -68,9 +70,47 @@ pub enum Command {
         station: StationId,
         /// What is in it.
         name: String,
-        /// Autoignition temperature as written; empty if unknown.
+        /// Autoignition temperature as written; empty if unknown or as the material has it.
         autoignition: String,
+        /// The material that describes it.
+        material: Option<Box<Signed<Material>>>,
     },
+    /// Set down a reading of a room's airflow.
+    ReadAir {
+        /// At which station of the room.
+        station: StationId,
+        /// The reading.
+        answer: Answer,
+    },
+    /// Say that the ventilation of a room stopped.
+    StopAir {
+        /// At which station of the room.
+        station: StationId,
+    },
+    /// Set down how much of a product was used.
+    RecordRelease {
+        /// Where.
+        station: StationId,
+        /// The product.
+        material: Box<Signed<Material>>,
+        /// How much, as written, e.g. `15 mL`; 0 for "no more than is set down already".
+        amount: String,
+        /// What it was used for.
+        purpose: String,
+    },
+    /// Sign that the watch after heat was kept.
+    SignWatch {
+        /// At which station.
+        station: StationId,
+    },
+    /// Close a station for the day.
+    CloseStation {
+        /// Which.
+        station: StationId,
+    },
+    /// The program was started, or the machine woke up, or the clock jumped: what was live is
+    /// not known to hold.
+    Interrupted,
     /// Open a container.
     OpenContainer {
         /// Which.

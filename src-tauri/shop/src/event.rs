@@ -82,6 +82,9 @@ pub enum Event {
         name: String,
         /// Volume of its room in m³, if it was measured.
         room: Option<Reading>,
+        /// Another station in the same room, whose air it shares.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        shares_room_with: Option<StationId>,
     },
     /// A container of something flammable is kept at a station.
     ContainerListed {
@@ -93,6 +96,9 @@ pub enum Event {
         name: String,
         /// Autoignition temperature from its data sheet, in °C, if it was found.
         autoignition: Option<Reading>,
+        /// The material file that describes it, if one does.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        material: Option<TextDigest>,
     },
     /// A container was opened.
     ContainerOpened {
@@ -108,6 +114,41 @@ pub enum Event {
     ContainerRemoved {
         /// Which.
         container: ContainerId,
+    },
+    /// The airflow of a room was read.
+    AirRead {
+        /// At which station of the room.
+        station: StationId,
+        /// As it was read.
+        answer: Answer,
+        /// The reading in words.
+        shown: String,
+    },
+    /// The ventilation of a room was stopped, or is not known to run any more.
+    AirStopped {
+        /// At which station of the room.
+        station: StationId,
+    },
+    /// So much of a product was used: it counts as vapour in the air, all of it at once.
+    ReleaseRecorded {
+        /// Where.
+        station: StationId,
+        /// The material file that describes it.
+        material: TextDigest,
+        /// How much, in mL.
+        amount: Reading,
+        /// What it was used for.
+        purpose: String,
+    },
+    /// The watch after heat was kept to its end.
+    WatchKept {
+        /// The clearance under which heat was used.
+        clearance: ClearanceId,
+    },
+    /// A station was closed for the day.
+    StationClosed {
+        /// Which.
+        station: StationId,
     },
     /// The text of a checklist was kept, by its digest.
     TextKept {
@@ -366,6 +407,24 @@ pub enum Answer {
         /// The share that is counted, in percent, as written.
         share: String,
     },
+    /// Air speed read at several points of an opening.
+    Traverse {
+        /// The speeds, as written.
+        speeds: Vec<String>,
+        /// Area of the opening, as written.
+        opening: String,
+        /// Free share of the opening (a grille) in percent, as written.
+        free: String,
+    },
+    /// Flow from the fan's plate, cut down for ducts and age and for the load of its filter.
+    FilteredFan {
+        /// Rated flow, as written.
+        flow: String,
+        /// The share that is counted with a clean filter, in percent, as written.
+        share: String,
+        /// What the load of the filter takes of that, in percent, as written.
+        filter: String,
+    },
     /// Where each container is.
     Containers {
         /// State by container.
@@ -399,7 +458,7 @@ pub enum ContainerState {
     Open,
 }
 
-/// On what the word about vapour rests. There is room here for the estimate.
+/// On what the word about vapour rests.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "basis", rename_all = "kebab-case", rename_all_fields = "kebab-case")]
 pub enum Vapour {
@@ -412,6 +471,15 @@ pub enum Vapour {
     MeterReading {
         /// Percent of the lower flammable limit.
         percent_of_lfl: f64,
+    },
+    /// An estimate for the whole room, from all that was recorded as used.
+    Estimate {
+        /// Percent of the lower flammable limit.
+        percent_of_lfl: f64,
+        /// Airflow that was read, in m³/h; 0 without a reading that counts.
+        flow_m3_h: f64,
+        /// The mixing factor that divides it.
+        mixing_factor: f64,
     },
     /// Nothing flammable was recorded as open or used here for so long.
     NothingReleased {
@@ -428,6 +496,9 @@ impl Vapour {
             Self::MeterReading { percent_of_lfl } => {
                 format!("Meter reading: {percent_of_lfl} % of the lower flammable limit.")
             }
+            Self::Estimate { percent_of_lfl, flow_m3_h, mixing_factor } => format!(
+                "Estimate: {percent_of_lfl:.1} % of the lower flammable limit, all that was recorded as used taken as evaporated at once, {flow_m3_h:.0} m³/h of air divided by the mixing factor {mixing_factor}. An estimate is no gas detector."
+            ),
             Self::NothingReleased { hours } => format!(
                 "Nothing flammable recorded as open or used here in the last {hours} hours. No meter was read; a record is no gas detector."
             ),
@@ -449,6 +520,9 @@ pub struct KeptLimits {
     pub distance_mm: f64,
     /// Gun share of the lowest autoignition temperature in percent.
     pub gun_percent_of_autoignition: f64,
+    /// How long the place is watched after the last heat; an earlier Coldbench kept none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub watch_minutes: Option<u32>,
 }
 
 impl From<&HeatLimits> for KeptLimits {
@@ -459,6 +533,7 @@ impl From<&HeatLimits> for KeptLimits {
             air_changes_per_hour: limits.air_changes_per_hour,
             distance_mm: limits.distance_mm,
             gun_percent_of_autoignition: limits.gun_percent_of_autoignition,
+            watch_minutes: Some(limits.watch_minutes),
         }
     }
 }
@@ -483,20 +558,25 @@ pub enum WithdrawalCause {
     StoppedByHand,
     /// A newer clearance took its place: a station has one at most.
     Replaced,
+    /// The program or the machine stood still, or the clock jumped: nobody knows what went on.
+    Interrupted,
 }
 
 impl WithdrawalCause {
     /// The cause in words.
     pub fn words(self) -> &'static str {
         match self {
-            Self::FlammableReleased => "A flammable was opened or used at the station.",
-            Self::ContainerArrived => "Another container of a flammable came to the station.",
+            Self::FlammableReleased => "A flammable was opened or used in the room.",
+            Self::ContainerArrived => "Another container of a flammable came into the room.",
             Self::AirflowStopped => "The ventilation stopped.",
             Self::ReadingLost => "The airflow reading was lost.",
             Self::WatcherLeft => "The watcher left.",
             Self::ClockWentBack => "The clock ran backwards.",
             Self::StoppedByHand => "Heat work was stopped by hand.",
             Self::Replaced => "A newer clearance took its place.",
+            Self::Interrupted => {
+                "The program or the machine stood still, or the clock jumped. Nobody knows what went on meanwhile."
+            }
         }
     }
 }

@@ -3,6 +3,7 @@
 //! It advises and records. It is no interlock and no gas detector; local codes, the product's
 //! safety data sheet and licensed practice come first.
 
+use crate::air::{Estimate, airflow_words, anything_released, estimate, flow_of};
 use crate::checklist::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList, Step};
 use crate::event::{Answer, ContainerState, Moment, Vapour};
 use crate::ids::{ClearanceId, StationId};
@@ -11,13 +12,8 @@ use crate::rod::Reading;
 use crate::state::{Answered, ListInHand, State, Station};
 use crate::words;
 use chrono::TimeDelta;
-use coldbench_trade::units::{
-    Area, Velocity, Volume, VolumeRate, cubic_meter, cubic_meter_per_hour, meter_per_second,
-    square_meter,
-};
-use coldbench_trade::{
-    LengthUnit, Measure, air_changes_per_hour, measured_flow, parse_measure, rated_flow,
-};
+use coldbench_trade::units::{Volume, cubic_meter, cubic_meter_per_hour};
+use coldbench_trade::{LengthUnit, Measure, air_changes_per_hour, parse_measure};
 
 /// Whether heat may be used at a step now: the clearance under which, or what is missing.
 pub fn heat_gate(
@@ -40,7 +36,7 @@ pub fn heat_gate(
         return refuse(vec![why_not_live(state, station_id, now)]);
     };
     let mut missing = Vec::new();
-    for (_, container) in state.containers_at(station_id).filter(|(_, c)| c.open) {
+    for (_, container) in state.containers_in_room(station_id).filter(|(_, c)| c.open) {
         missing.push(format!("“{}” is open.", container.name));
     }
     match step.gun_limit_c {
@@ -175,23 +171,12 @@ fn airflow(
     check: &Check,
     answer: &Answer,
 ) -> Result<Judged, Refusal> {
-    let (flow, how) = match answer {
-        Answer::MeasuredAirflow { speed, opening } => {
-            let v = Velocity::new::<meter_per_second>(read(&check.ask, speed, Measure::AirSpeed)?);
-            let a = Area::new::<square_meter>(read(&check.ask, opening, Measure::Area)?);
-            (measured_flow(v, a)?, format!("{} through {}", speed.trim(), opening.trim()))
-        }
-        Answer::RatedAirflow { flow, share } => {
-            let q =
-                VolumeRate::new::<cubic_meter_per_hour>(read(&check.ask, flow, Measure::AirFlow)?);
-            let share_percent = read(&check.ask, share, Measure::Percent)?;
-            (
-                rated_flow(q, share_percent)?,
-                format!("{} rated, {} % counted", flow.trim(), words::number(share_percent)),
-            )
-        }
-        _ => return Err(Refusal::AnswerDoesNotFit { check: check.ask.clone() }),
-    };
+    let flow = flow_of(answer).map_err(|refusal| match refusal {
+        Refusal::BadValue { error, .. } => Refusal::BadValue { field: check.ask.clone(), error },
+        Refusal::AnswerDoesNotFit { .. } => Refusal::AnswerDoesNotFit { check: check.ask.clone() },
+        other => other,
+    })?;
+    let how = airflow_words(answer);
     let shown = format!("{how}: {:.0} m³/h", flow.get::<cubic_meter_per_hour>());
     let Some(room) = station.room.as_ref().filter(|room| room.value > 0.0) else {
         return Ok(judged(false, format!("{shown}."), || {
@@ -232,6 +217,14 @@ fn containers(
         passes &= good;
         shown.push(format!("{}: {word}.", container.name));
     }
+    // The air of the room is one: what stands open at another station counts here.
+    for (_, container) in state
+        .containers_in_room(station)
+        .filter(|(_, container)| &container.station != station && container.open)
+    {
+        passes = false;
+        shown.push(format!("{}: open at another station of this room, close it.", container.name));
+    }
     if shown.is_empty() {
         shown.push("No container of anything flammable is kept here.".to_owned());
     }
@@ -246,7 +239,7 @@ fn gun_setting(
     text: &str,
 ) -> Judged {
     let mut lowest: Option<(&Reading, &str)> = None;
-    for (_, container) in state.containers_at(station) {
+    for (_, container) in state.containers_in_room(station) {
         let Some(known) = &container.autoignition else {
             return judged(false, format!("{}.", text.trim()), || {
                 format!(
@@ -265,7 +258,10 @@ fn gun_setting(
             shown: format!("{}; nothing flammable is kept here.", text.trim()),
         },
         Some((autoignition, name)) => {
-            let most = autoignition.value * limits.gun_percent_of_autoignition / 100.0;
+            // The stricter of the two: the share of it, and 100 °F (37.8 °C) below it
+            // (29 CFR 1910.125).
+            let share = autoignition.value * limits.gun_percent_of_autoignition / 100.0;
+            let most = share.min(autoignition.value - 37.8);
             let shown =
                 format!("{}; “{name}” ignites by itself at {}.", text.trim(), autoignition.text);
             judged(gun_c <= most, shown, || {
@@ -275,8 +271,8 @@ fn gun_setting(
     }
 }
 
-/// What is known about vapour at a station. Without a meter, and with a flammable open or used
-/// here within the remembered time, nothing is known. The estimate will take its place here.
+/// What is known about vapour at a station: a meter that was read after the last release, else
+/// the estimate for its room. Where the estimate lacks anything, nothing is known.
 pub fn vapour(
     state: &State,
     station: &StationId,
@@ -284,27 +280,66 @@ pub fn vapour(
     reading: Option<&Answered>,
     now: Moment,
 ) -> Vapour {
-    let release = state.stations.get(station).and_then(|s| s.last_release);
+    let release = state
+        .stations
+        .iter()
+        .filter(|(id, _)| state.share_a_room(id, station))
+        .filter_map(|(_, station)| station.last_release)
+        .max();
     if let Some(Answered { answer: Answer::Value { text }, at, .. }) = reading
         && let Ok(percent_of_lfl) = parse_measure(text, Measure::Percent, LengthUnit::Millimetre)
     {
         if release.is_some_and(|release| release > *at) {
             return Vapour::NoData {
-                why: "a flammable was open or used here after the meter was read; read it again."
+                why: "a flammable was open or used in this room after the meter was read; read it again."
                     .to_owned(),
             };
         }
         return Vapour::MeterReading { percent_of_lfl };
     }
     let remembered = TimeDelta::hours(i64::from(limits.release_remembered_hours));
-    match release {
-        Some(release) if now - release < remembered => Vapour::NoData {
-            why: format!(
-                "a flammable was open or used here within {} hours and no meter was read.",
-                limits.release_remembered_hours
-            ),
-        },
-        _ => Vapour::NothingReleased { hours: limits.release_remembered_hours },
+    let recent = release.is_some_and(|release| now - release < remembered);
+    if !recent && !anything_released(state, station, limits, now) {
+        return Vapour::NothingReleased { hours: limits.release_remembered_hours };
+    }
+    let Estimate { percent_of_lfl, flow_m3_h, .. } = estimate(state, station, limits, now);
+    match percent_of_lfl {
+        Ok(percent_of_lfl) => {
+            Vapour::Estimate { percent_of_lfl, flow_m3_h, mixing_factor: limits.mixing_factor }
+        }
+        Err(why) => Vapour::NoData { why },
+    }
+}
+
+/// Why the vapour that is known keeps heat back, if it does.
+fn too_much(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    vapour: &Vapour,
+    now: Moment,
+) -> Option<String> {
+    match vapour {
+        Vapour::NoData { why } => Some(format!("No data about vapour: {why}")),
+        Vapour::Estimate { percent_of_lfl, .. }
+            if *percent_of_lfl > limits.vapour_percent_of_lfl =>
+        {
+            let when = match estimate(state, station, limits, now).heat_from {
+                Some(from) => format!(
+                    "It falls to that in {} if the air goes on moving as it was read.",
+                    words::span(from - now)
+                ),
+                None => "It does not fall: no reading of moving air counts now.".to_owned(),
+            };
+            Some(format!(
+                "The estimate is {percent_of_lfl:.1} % of the lower flammable limit; needed: {} % or less. {when}",
+                words::number(limits.vapour_percent_of_lfl)
+            ))
+        }
+        // A reading of the meter was judged where it was answered.
+        Vapour::Estimate { .. } | Vapour::MeterReading { .. } | Vapour::NothingReleased { .. } => {
+            None
+        }
     }
 }
 
@@ -346,9 +381,8 @@ pub fn missing(
         match &list.limits {
             Some(limits) => {
                 let reading = proof(list, in_hand, Proof::Vapour);
-                if let Vapour::NoData { why } = vapour(state, station_id, limits, reading, now) {
-                    missing.push(format!("No data about vapour: {why}"));
-                }
+                let known = vapour(state, station_id, limits, reading, now);
+                missing.extend(too_much(state, station_id, limits, &known, now));
             }
             None => missing.push("The checklist gives no limits.".to_owned()),
         }

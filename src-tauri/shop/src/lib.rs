@@ -4,6 +4,7 @@
 //! [`decide`]`(&state, &actor, command, now) -> Result<Vec<Event>, Refusal>`, and then
 //! [`State::evolve`] for each event once it is stored. Rules live in `decide` and nowhere else.
 
+mod air;
 mod audit;
 pub mod checklist;
 mod command;
@@ -21,6 +22,7 @@ mod state;
 mod subject;
 mod words;
 
+pub use air::{AirReading, Estimate, Released, RoomRecord, Unaccounted, course, estimate, flow_of};
 pub use audit::{AuditFault, Audited, audit};
 pub use command::{Actor, Command, NewStation};
 pub use crew::{Person, Role};

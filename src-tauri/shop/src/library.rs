@@ -1,7 +1,7 @@
 //! The checklists of a workshop, and where a rod stands with them.
 
 use crate::checklist::{
-    self, Checklist, Diagnostic, Severity, Signed, Stage, StationKind, StationList,
+    self, Checklist, Diagnostic, Material, Severity, Signed, Stage, StationKind, StationList,
 };
 use crate::event::Moment;
 use crate::ids::{StageId, TextDigest};
@@ -54,6 +54,7 @@ impl FileFindings {
 pub struct Library {
     stages: Vec<Signed<Stage>>,
     lists: Vec<Signed<StationList>>,
+    materials: Vec<Signed<Material>>,
     /// Findings by file, files without findings left out.
     pub findings: Vec<FileFindings>,
 }
@@ -94,6 +95,9 @@ impl Library {
                         }
                         Checklist::Station(list) => {
                             library.lists.push(Signed { digest, source, list });
+                        }
+                        Checklist::Material(list) => {
+                            library.materials.push(Signed { digest, source, list });
                         }
                     }
                 }
@@ -172,6 +176,16 @@ impl Library {
     /// All station checklists.
     pub fn lists(&self) -> &[Signed<StationList>] {
         &self.lists
+    }
+
+    /// All materials, in the order of their files.
+    pub fn materials(&self) -> &[Signed<Material>] {
+        &self.materials
+    }
+
+    /// The material with this id.
+    pub fn material(&self, id: &str) -> Option<&Signed<Material>> {
+        self.materials.iter().find(|material| material.list.id == id)
     }
 }
 

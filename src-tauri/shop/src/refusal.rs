@@ -232,6 +232,27 @@ pub enum Refusal {
     /// The clearance is over already.
     #[error("This clearance is over already.")]
     ClearanceOver,
+    /// More than anyone uses at a bench.
+    #[error("{amount} is more than is used at a bench. Look at the unit.")]
+    TooMuch {
+        /// As written.
+        amount: String,
+    },
+    /// The watch after heat goes on.
+    #[error("Watch the place for another {left}. Then sign that it was kept.")]
+    WatchRuns {
+        /// How long, in words.
+        left: String,
+    },
+    /// No watch is due.
+    #[error("No heat was used here that has not been watched.")]
+    NoWatch,
+    /// The station can't be closed yet.
+    #[error("The station can't be closed yet: {}", missing.join(" "))]
+    NotClosed {
+        /// Why, a sentence each.
+        missing: Vec<String>,
+    },
 }
 
 impl Refusal {

@@ -1,6 +1,7 @@
 //! The workshop as it follows from its events. `evolve` never fails: what was stored happened.
 
-use crate::checklist::{self, Checklist, Stage, StationList};
+use crate::air::{Released, RoomRecord, Unaccounted, flow_of};
+use crate::checklist::{self, Checklist, Material, Stage, StationList};
 use crate::crew::Person;
 use crate::event::{
     Answer, Event, Happened, KeptLimits, Moment, StepPlace, Vapour, WithdrawalCause,
@@ -31,6 +32,8 @@ pub struct State {
     pub containers: BTreeMap<ContainerId, Container>,
     /// The texts of checklists that were begun.
     pub texts: BTreeMap<TextDigest, Arc<KeptText>>,
+    /// The air of each room, by the station that was set up in it first.
+    pub rooms: BTreeMap<StationId, RoomRecord>,
     /// Clearances, past and present.
     pub clearances: BTreeMap<ClearanceId, Clearance>,
     /// The rods.
@@ -68,6 +71,8 @@ pub struct Station {
     pub name: String,
     /// Volume of its room.
     pub room: Option<Reading>,
+    /// The station under which the air of its room is kept; its own id if it was the first there.
+    pub room_of: StationId,
     /// Until when the bench counts as open.
     pub open_until: Option<Moment>,
     /// The checklist in hand.
@@ -115,6 +120,8 @@ pub struct Container {
     pub open: bool,
     /// Whether it left the station.
     pub removed: bool,
+    /// The material file that describes it.
+    pub material: Option<TextDigest>,
 }
 
 /// The time-limited permission to use heat at one station.
@@ -142,6 +149,18 @@ pub struct Clearance {
     pub answers: BTreeMap<StepId, Answered>,
     /// The text that was gone through.
     pub digest: TextDigest,
+    /// When a step that used heat was signed under it last.
+    pub last_heat: Option<Moment>,
+    /// Who kept the watch after it to its end.
+    pub watched: Option<Mark>,
+}
+
+impl Clearance {
+    /// Until when the place is to be watched: none if no heat was used under it.
+    pub fn watch_until(&self) -> Option<Moment> {
+        let minutes = self.limits.watch_minutes.unwrap_or(30);
+        self.last_heat.map(|at| at + TimeDelta::minutes(i64::from(minutes)))
+    }
 }
 
 /// A rod and what was done on it.
@@ -176,7 +195,7 @@ impl State {
     pub fn stage_text(&self, digest: &TextDigest) -> Option<&Stage> {
         match self.texts.get(digest)?.checklist.as_ref()? {
             Checklist::Stage(stage) => Some(stage),
-            Checklist::Station(_) => None,
+            Checklist::Station(_) | Checklist::Material(_) => None,
         }
     }
 
@@ -184,7 +203,7 @@ impl State {
     pub fn list_text(&self, digest: &TextDigest) -> Option<&StationList> {
         match self.texts.get(digest)?.checklist.as_ref()? {
             Checklist::Station(list) => Some(list),
-            Checklist::Stage(_) => None,
+            Checklist::Stage(_) | Checklist::Material(_) => None,
         }
     }
 
@@ -194,6 +213,35 @@ impl State {
         station: &'a StationId,
     ) -> impl Iterator<Item = (&'a ContainerId, &'a Container)> {
         self.containers.iter().filter(move |(_, c)| &c.station == station && !c.removed)
+    }
+
+    /// The material whose text was kept under this digest.
+    pub fn material_text(&self, digest: &TextDigest) -> Option<&Material> {
+        match self.texts.get(digest)?.checklist.as_ref()? {
+            Checklist::Material(material) => Some(material),
+            Checklist::Stage(_) | Checklist::Station(_) => None,
+        }
+    }
+
+    /// What is recorded of the air of a station's room.
+    pub fn room_of(&self, station: &StationId) -> Option<&RoomRecord> {
+        self.rooms.get(&self.stations.get(station)?.room_of)
+    }
+
+    /// Whether two stations share their air.
+    pub fn share_a_room(&self, one: &StationId, other: &StationId) -> bool {
+        let room = |id| self.stations.get(id).map(|station: &Station| &station.room_of);
+        one == other || room(one).is_some_and(|found| room(other) == Some(found))
+    }
+
+    /// Containers kept at any station of the same room.
+    pub fn containers_in_room<'a>(
+        &'a self,
+        station: &'a StationId,
+    ) -> impl Iterator<Item = (&'a ContainerId, &'a Container)> {
+        self.containers
+            .iter()
+            .filter(move |(_, c)| !c.removed && self.share_a_room(&c.station, station))
     }
 
     /// The clearance of a station that holds at `now`, if one does.
@@ -246,19 +294,24 @@ impl State {
                     person.present = false;
                 }
             }
-            Event::StationAdded { station, name, room } => {
+            Event::StationAdded { station, name, room, shares_room_with } => {
+                let first =
+                    shares_room_with.as_ref().and_then(|other| self.stations.get(other)).cloned();
+                let room_of = first.as_ref().map_or_else(|| station.clone(), |s| s.room_of.clone());
+                self.rooms.entry(room_of.clone()).or_default();
                 self.stations.insert(
                     station.clone(),
                     Station {
                         name: name.clone(),
-                        room: room.clone(),
+                        room: first.map_or_else(|| room.clone(), |first| first.room),
+                        room_of,
                         open_until: None,
                         in_hand: None,
                         last_release: None,
                     },
                 );
             }
-            Event::ContainerListed { container, station, name, autoignition } => {
+            Event::ContainerListed { container, station, name, autoignition, material } => {
                 self.containers.insert(
                     container.clone(),
                     Container {
@@ -267,6 +320,7 @@ impl State {
                         autoignition: autoignition.clone(),
                         open: false,
                         removed: false,
+                        material: material.clone(),
                     },
                 );
             }
@@ -289,6 +343,9 @@ impl State {
             }
             Event::CheckAnswered { station, check, answer, shown, passes } => {
                 let by = person.clone();
+                if let Ok(flow) = flow_of(answer) {
+                    self.air(station, |air| air.read(*at, flow, shown, by.clone()));
+                }
                 if let Some(list) = self.stations.get_mut(station).and_then(|s| s.in_hand.as_mut())
                 {
                     list.answers.insert(
@@ -332,12 +389,52 @@ impl State {
                         withdrawn: None,
                         answers,
                         digest,
+                        last_heat: None,
+                        watched: None,
                     },
                 );
             }
             Event::ClearanceWithdrawn { clearance, cause } => {
+                let Some(clearance) = self.clearances.get_mut(clearance) else { return };
+                clearance.withdrawn.get_or_insert((*at, *cause));
+                let station = clearance.station.clone();
+                if matches!(cause, WithdrawalCause::AirflowStopped | WithdrawalCause::ReadingLost) {
+                    self.air(&station, |air| air.stop(*at, person.clone()));
+                }
+            }
+            Event::AirRead { station, answer, shown } => {
+                if let Ok(flow) = flow_of(answer) {
+                    self.air(station, |air| air.read(*at, flow, shown, person.clone()));
+                }
+            }
+            Event::AirStopped { station } => {
+                self.air(station, |air| air.stop(*at, person.clone()));
+            }
+            Event::ReleaseRecorded { station, material, amount, purpose } => {
+                let open: Vec<ContainerId> = self
+                    .containers
+                    .iter()
+                    .filter(|(_, container)| container.open)
+                    .map(|(id, _)| id.clone())
+                    .collect();
+                let release = Released {
+                    at: *at,
+                    station: station.clone(),
+                    material: material.clone(),
+                    amount: amount.clone(),
+                    purpose: purpose.clone(),
+                    by: person.clone(),
+                };
+                self.air(station, |air| air.release(release, &open));
+            }
+            Event::WatchKept { clearance } => {
                 if let Some(clearance) = self.clearances.get_mut(clearance) {
-                    clearance.withdrawn.get_or_insert((*at, *cause));
+                    clearance.watched = Some(mark());
+                }
+            }
+            Event::StationClosed { station } => {
+                if let Some(station) = self.stations.get_mut(station) {
+                    station.open_until = None;
                 }
             }
             Event::ClockWentBack { .. } => self.clock_behind = true,
@@ -398,6 +495,12 @@ impl State {
                     run.done = Some(mark());
                     run.clearance.clone_from(clearance);
                 });
+                if let Some(clearance) =
+                    clearance.as_ref().and_then(|id| self.clearances.get_mut(id))
+                {
+                    clearance.last_heat = Some(*at);
+                    clearance.watched = None;
+                }
                 self.end_clock(place, *at);
                 self.settle(place, *at);
             }
@@ -408,10 +511,18 @@ impl State {
             Event::NoteWritten { at: place, text } => {
                 self.step(place, |run| run.notes.push((text.clone(), mark())));
             }
-            Event::FlammableUsed { station, .. } => {
+            Event::FlammableUsed { station, at: place } => {
                 if let Some(station) = self.stations.get_mut(station) {
                     station.last_release = Some(*at);
                 }
+                let what = self
+                    .rods
+                    .get(&place.rod)
+                    .and_then(|rod| rod.stage(&place.stage))
+                    .and_then(|run| self.stage_text(&run.digest)?.step(&place.step))
+                    .map_or_else(|| place.step.to_string(), |step| step.what.clone());
+                let open = Unaccounted { at: *at, station: station.clone(), what, container: None };
+                self.air(station, |air| air.open(open));
             }
             Event::Corrected { at: place, corrects, to, reason } => self.step(place, |run| {
                 let was = run
@@ -433,6 +544,17 @@ impl State {
 
     fn container(&mut self, id: &ContainerId, at: Moment, open: bool, removed: bool) {
         let Some(container) = self.containers.get_mut(id) else { return };
+        if open {
+            let unaccounted = Unaccounted {
+                at,
+                station: container.station.clone(),
+                what: container.name.clone(),
+                container: Some(id.clone()),
+            };
+            if let Some(station) = self.stations.get(&container.station) {
+                self.rooms.entry(station.room_of.clone()).or_default().open(unaccounted);
+            }
+        }
         // Closing counts too: until then vapour came out.
         if (open || container.open)
             && let Some(station) = self.stations.get_mut(&container.station)
@@ -441,6 +563,12 @@ impl State {
         }
         container.open = open;
         container.removed |= removed;
+    }
+
+    fn air(&mut self, station: &StationId, change: impl FnOnce(&mut RoomRecord)) {
+        if let Some(station) = self.stations.get(station) {
+            change(self.rooms.entry(station.room_of.clone()).or_default());
+        }
     }
 
     fn complete(&mut self, station: &StationId, at: Moment) {

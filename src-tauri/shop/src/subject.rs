@@ -23,11 +23,15 @@ pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
         | Event::ListComplete { station }
         | Event::ClearanceGranted { station, .. }
         | Event::StageBegun { station, .. }
+        | Event::AirRead { station, .. }
+        | Event::AirStopped { station }
+        | Event::ReleaseRecorded { station, .. }
+        | Event::StationClosed { station }
         | Event::FlammableUsed { station, .. } => Some(station.clone()),
         Event::ContainerOpened { container }
         | Event::ContainerClosed { container }
         | Event::ContainerRemoved { container } => of_container(container),
-        Event::ClearanceWithdrawn { clearance, .. } => {
+        Event::ClearanceWithdrawn { clearance, .. } | Event::WatchKept { clearance } => {
             state.clearances.get(clearance).map(|clearance| clearance.station.clone())
         }
         Event::CautionUnderstood { at }
@@ -120,7 +124,7 @@ pub fn record_of<'a>(
                     spans.insert(clearance, (station, first.unwrap_or(number)..=*last));
                 }
             }
-            Event::ClearanceWithdrawn { clearance, .. } => {
+            Event::ClearanceWithdrawn { clearance, .. } | Event::WatchKept { clearance } => {
                 if let Some((_, span)) = spans.get_mut(clearance) {
                     let last = number.max(*span.end());
                     *span = *span.start()..=last;

@@ -69,6 +69,8 @@ impl From<views::AnswerDraft> for shop::Answer {
             Draft::Choice { state } => Self::Choice { state },
             Draft::Value { text } => Self::Value { text },
             Draft::MeasuredAirflow { speed, opening } => Self::MeasuredAirflow { speed, opening },
+            Draft::Traverse { speeds, opening, free } => Self::Traverse { speeds, opening, free },
+            Draft::FilteredFan { flow, share, filter } => Self::FilteredFan { flow, share, filter },
             Draft::RatedAirflow { flow, share } => Self::RatedAirflow { flow, share },
             Draft::Containers { states } => Self::Containers {
                 states: states

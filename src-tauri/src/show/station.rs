@@ -2,13 +2,15 @@
 
 use super::{hazards, name, near, time};
 use crate::views::{
-    AnswerForm, AnsweredView, CheckView, ClearanceView, ContainerView, ListLine, ListView,
-    StationView,
+    AirView, AnswerForm, AnsweredView, CheckView, ClearanceView, ContainerView, CurvePoint,
+    ListLine, ListView, MaterialLine, QuickAmountView, ReleaseLine, StationView, WatchView,
 };
 use crate::workshop::Workshop;
-use coldbench_shop::checklist::{AnswerKind, Check, Proof, StationKind, StationList};
+use chrono::TimeDelta;
+use coldbench_shop::checklist::{AnswerKind, Check, Material, Proof, StationKind, StationList};
 use coldbench_shop::{
-    Clearance, ClearanceId, ListInHand, Refusal, StationId, Vapour, is_stale, missing, vapour,
+    Clearance, ClearanceId, ListInHand, Refusal, Released, RoomRecord, State, StationId, Vapour,
+    course, estimate, is_stale, missing, vapour,
 };
 use coldbench_trade::Measure;
 
@@ -42,6 +44,8 @@ pub fn station(workshop: &Workshop, id: &StationId) -> Result<StationView, Refus
         last_release: found.last_release.map(time),
         vapour,
         vapour_known,
+        air: air_view(workshop, id),
+        watch: watch_view(workshop, id),
         heat_missing: heat_missing(workshop, id, latest.map(|(_, clearance)| clearance)),
         clearance: latest.map(|(id, clearance)| clearance_view(workshop, id, clearance)),
         lists: workshop
@@ -58,6 +62,176 @@ pub fn station(workshop: &Workshop, id: &StationId) -> Result<StationView, Refus
             let list = state.list_text(&in_hand.digest)?;
             Some(list_view(workshop, id, list, in_hand))
         }),
+    })
+}
+
+/// Points of the curve: enough for a drawing, little enough to cross at every turn.
+const POINTS: usize = 120;
+
+/// The air of the station's room, by the bounds of the clearance checklist.
+fn air_view(workshop: &Workshop, id: &StationId) -> AirView {
+    let (state, now) = (workshop.state(), workshop.now());
+    let empty = RoomRecord::default();
+    let room = state.room_of(id).unwrap_or(&empty);
+    let limits = workshop
+        .library()
+        .list(StationKind::HeatClearance)
+        .and_then(|signed| signed.list.limits.as_ref());
+    let last = room.readings.last();
+    let mut view = AirView {
+        volume: state.stations.get(id).and_then(|s| s.room.as_ref()).map(|room| room.text.clone()),
+        shared_with: state
+            .stations
+            .iter()
+            .filter(|(other, _)| *other != id && state.share_a_room(other, id))
+            .map(|(_, station)| station.name.clone())
+            .collect(),
+        flow: last.map(|reading| {
+            let who = name(state, reading.by.as_ref());
+            format!("{} ({who}, {})", reading.shown, near(reading.at, now))
+        }),
+        flow_m3_h: 0.0,
+        reading_until: None,
+        percent: None,
+        unknown: Some("There is no usable checklist for heat clearance.".to_owned()),
+        limit_percent: 0.0,
+        heat_from: None,
+        exposure: Vec::new(),
+        over_exposed: false,
+        curve: Vec::new(),
+        releases: releases_today(workshop, room),
+        unsaid: unsaid(workshop, id, room),
+        materials: workshop.library().materials().iter().map(|m| material_line(&m.list)).collect(),
+        days: days(workshop, id),
+    };
+    let Some(limits) = limits else { return view };
+    let known = estimate(state, id, limits, now);
+    view.flow_m3_h = known.flow_m3_h;
+    view.reading_until = known.reading_until.map(time);
+    view.limit_percent = limits.vapour_percent_of_lfl;
+    view.heat_from = known.heat_from.map(time);
+    (view.percent, view.unknown) = match known.percent_of_lfl {
+        Ok(percent) => (Some(percent), None),
+        Err(why) => (None, Some(why)),
+    };
+    for (period, index) in [("15 minutes", &known.fifteen_minutes), ("8 hours", &known.eight_hours)]
+    {
+        match index {
+            Ok(index) => {
+                view.over_exposed |= *index > 1.0;
+                view.exposure.push(format!(
+                    "Mean of the last {period}: {:.0} % of the exposure limits.",
+                    index * 100.0
+                ));
+            }
+            Err(why) => view.exposure.push(format!("Mean of the last {period}: not known. {why}")),
+        }
+    }
+    // A while past the moment at which heat may begin, so that the falling line can be seen.
+    let until = known.heat_from.unwrap_or(now).max(now) + TimeDelta::hours(1);
+    let until = until.min(now + TimeDelta::hours(24));
+    if let Ok(points) = course(state, id, limits, now, until, POINTS) {
+        view.curve =
+            points.into_iter().map(|(at, percent)| CurvePoint { at: time(at), percent }).collect();
+    }
+    view
+}
+
+fn releases_today(workshop: &Workshop, room: &RoomRecord) -> Vec<ReleaseLine> {
+    let (state, now) = (workshop.state(), workshop.now());
+    room.releases
+        .iter()
+        .filter(|release| now - release.at < TimeDelta::hours(24))
+        .map(|release| ReleaseLine { at: time(release.at), words: release_words(state, release) })
+        .collect()
+}
+
+/// What was used, how much, what for, where and by whom.
+pub fn release_words(state: &State, release: &Released) -> String {
+    let what = state
+        .material_text(&release.material)
+        .map_or("a material of unknown text", |material| material.title.as_str());
+    let station = state
+        .stations
+        .get(&release.station)
+        .map_or_else(|| release.station.to_string(), |station| station.name.clone());
+    let who = name(state, release.by.as_ref());
+    format!("{} of {what}: {} ({station}, {who})", release.amount.text, release.purpose)
+}
+
+fn unsaid(workshop: &Workshop, id: &StationId, room: &RoomRecord) -> Vec<String> {
+    let (state, now) = (workshop.state(), workshop.now());
+    let open = state
+        .containers_in_room(id)
+        .filter(|(_, container)| container.open)
+        .map(|(_, container)| format!("“{}” is open.", container.name));
+    let used = room
+        .unaccounted
+        .iter()
+        .filter(|earlier| now - earlier.at < TimeDelta::hours(24))
+        .filter(|earlier| {
+            let container = earlier.container.as_ref().and_then(|id| state.containers.get(id));
+            !container.is_some_and(|container| container.open)
+        })
+        .map(|earlier| {
+            format!("Say how much was used: {} ({})", earlier.what, near(earlier.at, now))
+        });
+    open.chain(used).collect()
+}
+
+fn material_line(material: &Material) -> MaterialLine {
+    MaterialLine {
+        id: material.id.clone(),
+        title: material.title.clone(),
+        burns: match material.is_flammable() {
+            Some(true) => "burns",
+            Some(false) => "does not burn as a liquid",
+            None => "nobody knows whether it burns",
+        }
+        .to_owned(),
+        caution: material.caution.clone(),
+        missing: material.missing_for_estimate(),
+        amounts: material
+            .uses
+            .iter()
+            .map(|quick| QuickAmountView {
+                name: quick.name.clone(),
+                amount: format!("{} mL", quick.amount_ml),
+            })
+            .collect(),
+    }
+}
+
+/// Days of which there is something to print, newest first.
+fn days(workshop: &Workshop, id: &StationId) -> Vec<String> {
+    let state = workshop.state();
+    let room = state.room_of(id);
+    let mut days: Vec<String> = room
+        .into_iter()
+        .flat_map(|room| {
+            room.readings.iter().map(|r| r.at).chain(room.releases.iter().map(|r| r.at))
+        })
+        .chain(state.clearances.values().filter(|c| &c.station == id).map(|c| c.granted))
+        .map(|at| at.format("%Y-%m-%d").to_string())
+        .collect();
+    days.sort_unstable_by(|one, other| other.cmp(one));
+    days.dedup();
+    days.truncate(60);
+    days
+}
+
+fn watch_view(workshop: &Workshop, id: &StationId) -> Option<WatchView> {
+    let (state, now) = (workshop.state(), workshop.now());
+    let (clearance, until) = state
+        .clearances
+        .values()
+        .filter(|c| &c.station == id && c.watched.is_none())
+        .filter_map(|c| Some((c, c.watch_until()?)))
+        .max_by_key(|(_, until)| *until)?;
+    Some(WatchView {
+        until: time(until),
+        over: now >= until && !state.clock_is_behind(now),
+        watcher: name(state, Some(&clearance.watcher)),
     })
 }
 

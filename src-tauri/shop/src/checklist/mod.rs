@@ -1,14 +1,17 @@
 //! Checklist files: reading them, and saying what is wrong with them.
 //!
-//! A file is TOML with `format = 1` and a `kind`: `stage`, `open-bench` or `heat-clearance`.
+//! A file is TOML with `format = 1` and a `kind`: `stage`, `open-bench`, `heat-clearance` or
+//! `material`.
 //! Every problem found is reported with its line; a file with an error is not used.
 
 mod common;
 mod diagnostic;
+mod material;
 mod stage;
 mod station;
 
 pub use diagnostic::{Diagnostic, Severity};
+pub use material::{AirLimit, Component, Evaporating, Given, Material, QuickAmount, Stated};
 pub use stage::{ClockKind, ClockStart, Condition, Record, Stage, Step};
 pub use station::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList};
 
@@ -22,11 +25,14 @@ pub const FORMAT: i64 = 1;
 
 /// A checklist that can be used.
 #[derive(Debug, Clone, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "one for each file; a workshop has a few dozen")]
 pub enum Checklist {
     /// A part of the build of a rod.
     Stage(Stage),
     /// What is gone through at a station.
     Station(StationList),
+    /// A product, from its safety data sheet.
+    Material(Material),
 }
 
 impl Checklist {
@@ -35,6 +41,7 @@ impl Checklist {
         match self {
             Self::Stage(stage) => stage.id.as_str(),
             Self::Station(list) => &list.id,
+            Self::Material(material) => &material.id,
         }
     }
 }
@@ -101,7 +108,7 @@ fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
         );
         return None;
     }
-    let kinds = "Write kind = \"stage\", \"open-bench\" or \"heat-clearance\".";
+    let kinds = "Write kind = \"stage\", \"open-bench\", \"heat-clearance\" or \"material\".";
     let Some(kind) = head.kind else {
         findings.error(
             "checklist::no-kind",
@@ -119,6 +126,7 @@ fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
             station::read(StationKind::HeatClearance, parse(source, findings)?, findings)
                 .map(Checklist::Station)
         }
+        "material" => material::read(parse(source, findings)?, findings).map(Checklist::Material),
         other => {
             let message = format!("“{other}” is no kind of checklist.");
             findings.error("checklist::unknown-kind", kind.span(), message, kinds);
@@ -133,15 +141,28 @@ fn parse<T: for<'de> Deserialize<'de>>(source: &str, findings: &mut Findings<'_>
         Ok(value) => Some(value),
         Err(error) => {
             let message = error.message().trim().trim_end_matches('.');
+            let mend = "Mend the marked place; the rest of the file is looked at after that.";
             findings.error(
                 "checklist::unreadable",
                 error.span().unwrap_or(0..0),
                 format!("This part can't be read: {message}."),
-                "Mend the marked place; the rest of the file is looked at after that.",
+                did_you_mean(message).unwrap_or_else(|| mend.to_owned()),
             );
             None
         }
     }
+}
+
+/// A suggestion for a misspelt key: the parser names it first and then those it knows, each
+/// between backticks.
+fn did_you_mean(message: &str) -> Option<String> {
+    let mut names = message.strip_prefix("unknown field ")?.split('`').skip(1).step_by(2);
+    let wrong = names.next()?;
+    let (_, near) = names
+        .map(|known| (strsim::damerau_levenshtein(known, wrong), known))
+        .filter(|(distance, _)| *distance <= 2)
+        .min()?;
+    Some(format!("Did you mean “{near}”?"))
 }
 
 #[cfg(test)]

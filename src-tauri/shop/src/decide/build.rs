@@ -1,6 +1,6 @@
 //! Rods, stages, steps.
 
-use super::{LINE, PROSE, keep_text, known, lead_only, next, text, withdraw_live};
+use super::{LINE, PROSE, keep_text, known, lead_only, next, text, withdraw_room};
 use crate::checklist::{ClockStart, Record, Signed, Stage, Step};
 use crate::crew::Role;
 use crate::event::{Event, Moment, StepPlace, WithdrawalCause};
@@ -141,7 +141,7 @@ fn released(state: &State, here: &Here<'_>, at: &StepPlace, now: Moment) -> Vec<
     }
     let station = &here.run.station;
     let used = Event::FlammableUsed { station: station.clone(), at: at.clone() };
-    let withdrawn = withdraw_live(state, station, WithdrawalCause::FlammableReleased, now);
+    let withdrawn = withdraw_room(state, station, WithdrawalCause::FlammableReleased, now);
     [used].into_iter().chain(withdrawn).collect()
 }
 

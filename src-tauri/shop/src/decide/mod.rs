@@ -1,5 +1,6 @@
 //! The only place where a rule lives: what may happen next, given what happened so far.
 
+mod air;
 mod build;
 mod correct;
 mod setup;
@@ -23,6 +24,9 @@ pub fn decide(
 ) -> Result<Vec<Event>, Refusal> {
     if matches!(command, Command::Tick) {
         return Ok(tick(state, now));
+    }
+    if matches!(command, Command::Interrupted) {
+        return Ok(interrupted(state, now));
     }
     if let Command::Found { name, demo, lengths, lead, station } = command {
         return setup::found(state, &name, demo, lengths, &lead, &station);
@@ -62,16 +66,23 @@ fn decided(
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
     match command {
-        Command::Tick | Command::Found { .. } => Ok(Vec::new()),
+        Command::Tick | Command::Interrupted | Command::Found { .. } => Ok(Vec::new()),
         Command::AddPerson { name, role } => setup::add_person(state, person, &name, role),
         Command::PersonLeaves { person: leaving } => {
             setup::person_leaves(state, person, leaving, now)
         }
         Command::RenewKey { person: whose } => setup::renew_key(state, person, whose),
         Command::AddStation(station) => setup::add_station(state, person, &station),
-        Command::ListContainer { station, name, autoignition } => {
-            station::list_container(state, station, &name, &autoignition, now)
+        Command::ListContainer { station, name, autoignition, material } => {
+            station::list_container(state, station, &name, &autoignition, material, now)
         }
+        Command::ReadAir { station, answer } => air::read(state, station, answer),
+        Command::StopAir { station } => air::stop(state, station, now),
+        Command::RecordRelease { station, material, amount, purpose } => {
+            air::release(state, station, *material, &amount, &purpose, now)
+        }
+        Command::SignWatch { station } => air::sign_watch(state, person, &station, now),
+        Command::CloseStation { station } => air::close(state, station, now),
         Command::OpenContainer { container } => station::open_container(state, container, now),
         Command::CloseContainer { container } => station::close_container(state, container),
         Command::RemoveContainer { container } => station::remove_container(state, container),
@@ -80,7 +91,7 @@ fn decided(
             station::answer(state, station, &check, answer)
         }
         Command::CompleteList { station } => station::complete(state, person, station, now),
-        Command::Withdraw { clearance, cause } => station::withdraw(state, clearance, cause, now),
+        Command::Withdraw { clearance, cause } => station::withdraw(state, &clearance, cause, now),
         Command::BeginRod(plan) => build::begin_rod(state, *plan),
         Command::BeginStage { rod, stage, station } => {
             build::begin_stage(state, rod, *stage, station, now)
@@ -118,6 +129,20 @@ fn tick(state: &State, now: Moment) -> Vec<Event> {
         }
         _ => Vec::new(),
     }
+}
+
+/// Nobody knows what went on while the program or the machine stood still: whether the air moved,
+/// whether somebody watched. What was live is over, and the air is to be read anew.
+fn interrupted(state: &State, now: Moment) -> Vec<Event> {
+    state
+        .clearances
+        .iter()
+        .filter(|(_, clearance)| state.is_live(clearance, now))
+        .map(|(id, _)| Event::ClearanceWithdrawn {
+            clearance: id.clone(),
+            cause: WithdrawalCause::Interrupted,
+        })
+        .collect()
 }
 
 /// The person who asks, if they are of the crew.
@@ -170,6 +195,20 @@ fn withdraw_live(
         .clearances
         .iter()
         .filter(move |(_, c)| &c.station == station && state.is_live(c, now))
+        .map(move |(id, _)| Event::ClearanceWithdrawn { clearance: id.clone(), cause })
+}
+
+/// Withdraws all that is live at any station of the same room: its air is one.
+fn withdraw_room(
+    state: &State,
+    station: &StationId,
+    cause: WithdrawalCause,
+    now: Moment,
+) -> impl Iterator<Item = Event> {
+    state
+        .clearances
+        .iter()
+        .filter(move |(_, c)| state.share_a_room(&c.station, station) && state.is_live(c, now))
         .map(move |(id, _)| Event::ClearanceWithdrawn { clearance: id.clone(), cause })
 }
 

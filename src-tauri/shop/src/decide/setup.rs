@@ -32,12 +32,17 @@ pub(super) fn found(
             name: text("The name of the lead", lead, LINE)?,
             role: Role::Lead,
         },
-        station_added(StationId::new("S-1"), station)?,
+        station_added(state, StationId::new("S-1"), station)?,
     ])
 }
 
-fn station_added(id: StationId, station: &NewStation) -> Result<Event, Refusal> {
-    let room = station.room.trim();
+fn station_added(state: &State, id: StationId, station: &NewStation) -> Result<Event, Refusal> {
+    let shares_room_with = station.shares_room_with.clone();
+    if let Some(other) = &shares_room_with {
+        known(state.stations.contains_key(other), "station", other.as_str())?;
+    }
+    // A room has one volume: that of the station that was set up in it first.
+    let room = if shares_room_with.is_some() { "" } else { station.room.trim() };
     let room = if room.is_empty() {
         None
     } else {
@@ -46,7 +51,7 @@ fn station_added(id: StationId, station: &NewStation) -> Result<Event, Refusal> 
         Some(Reading { text: room.to_owned(), value })
     };
     let name = text("The name of the station", &station.name, LINE)?;
-    Ok(Event::StationAdded { station: id, name, room })
+    Ok(Event::StationAdded { station: id, name, room, shares_room_with })
 }
 
 pub(super) fn add_person(
@@ -107,5 +112,5 @@ pub(super) fn add_station(
 ) -> Result<Vec<Event>, Refusal> {
     lead_only(state, by, "set up a station")?;
     let id = StationId::new(next("S", state.stations.keys().map(StationId::as_str)));
-    Ok(vec![station_added(id, station)?])
+    Ok(vec![station_added(state, id, station)?])
 }

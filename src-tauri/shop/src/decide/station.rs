@@ -1,17 +1,18 @@
 //! What happens at a station: containers, checklists, clearances.
 
-use super::{LINE, keep_text, known, lead_only, next, text, withdraw_live};
-use crate::checklist::{Proof, Signed, StationKind, StationList};
+use super::{LINE, keep_text, known, lead_only, next, text, withdraw_live, withdraw_room};
+use crate::checklist::{Material, Proof, Signed, StationKind, StationList};
 use crate::event::{Answer, Event, Moment, WithdrawalCause};
 use crate::gate;
 use crate::ids::{ClearanceId, ContainerId, PersonId, StationId, StepId};
 use crate::refusal::Refusal;
 use crate::rod::Reading;
 use crate::state::{Container, State, Station};
+use crate::words;
 use chrono::TimeDelta;
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
 
-fn station<'a>(state: &'a State, id: &StationId) -> Result<&'a Station, Refusal> {
+pub(super) fn station<'a>(state: &'a State, id: &StationId) -> Result<&'a Station, Refusal> {
     state.stations.get(id).ok_or_else(|| Refusal::Unknown { what: "station", id: id.to_string() })
 }
 
@@ -28,12 +29,15 @@ pub(super) fn list_container(
     at: StationId,
     name: &str,
     autoignition: &str,
+    material: Option<Box<Signed<Material>>>,
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
     station(state, &at)?;
     let autoignition = autoignition.trim();
     let autoignition = if autoignition.is_empty() {
-        None
+        material.as_ref().and_then(|material| material.list.lowest_autoignition()).map(|celsius| {
+            Reading { text: format!("{} °C", words::number(celsius)), value: celsius }
+        })
     } else {
         let value =
             parse_measure(autoignition, Measure::Temperature, LengthUnit::Millimetre).map_err(
@@ -45,9 +49,13 @@ pub(super) fn list_container(
     let name = text("The name of what is in it", name, LINE)?;
     // What was cleared did not know of it.
     let withdrawn: Vec<Event> =
-        withdraw_live(state, &at, WithdrawalCause::ContainerArrived, now).collect();
-    let listed = Event::ContainerListed { container, station: at, name, autoignition };
-    Ok([listed].into_iter().chain(withdrawn).collect())
+        withdraw_room(state, &at, WithdrawalCause::ContainerArrived, now).collect();
+    let (kept, material) = match material {
+        Some(signed) => (keep_text(state, &signed.digest, signed.source), Some(signed.digest)),
+        None => (None, None),
+    };
+    let listed = Event::ContainerListed { container, station: at, name, autoignition, material };
+    Ok(kept.into_iter().chain([listed]).chain(withdrawn).collect())
 }
 
 pub(super) fn open_container(
@@ -59,7 +67,7 @@ pub(super) fn open_container(
     if found.open {
         return Err(Refusal::ContainerAlready { name: found.name.clone(), state: "open" });
     }
-    let withdrawn = withdraw_live(state, &found.station, WithdrawalCause::FlammableReleased, now);
+    let withdrawn = withdraw_room(state, &found.station, WithdrawalCause::FlammableReleased, now);
     let mut events = vec![Event::ContainerOpened { container: id }];
     events.extend(withdrawn);
     Ok(events)
@@ -157,10 +165,15 @@ pub(super) fn complete(
     // One clearance a station: else what withdraws the one would leave the other.
     let mut events: Vec<Event> =
         withdraw_live(state, &at, WithdrawalCause::Replaced, now).collect();
+    let lasts = now + TimeDelta::minutes(i64::from(limits.lasts_minutes));
+    // A reading that is too old counts no more, and the clearance that rests on it lapses.
+    let read = reading(Proof::Airflow).map(|answered| {
+        answered.at + TimeDelta::minutes(i64::from(limits.air_reading_holds_minutes))
+    });
     events.push(Event::ClearanceGranted {
         clearance,
         station: at,
-        until: now + TimeDelta::minutes(i64::from(limits.lasts_minutes)),
+        until: read.map_or(lasts, |read| read.min(lasts)),
         watcher: watcher.clone(),
         gun_c,
         vapour,
@@ -171,14 +184,24 @@ pub(super) fn complete(
 
 pub(super) fn withdraw(
     state: &State,
-    id: ClearanceId,
+    id: &ClearanceId,
     cause: WithdrawalCause,
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
-    let clearance = state.clearances.get(&id);
+    let clearance = state.clearances.get(id);
     known(clearance.is_some(), "clearance", id.as_str())?;
     if clearance.is_some_and(|c| c.withdrawn.is_some() || now >= c.until) {
         return Err(Refusal::ClearanceOver);
     }
-    Ok(vec![Event::ClearanceWithdrawn { clearance: id, cause }])
+    let mut events = vec![Event::ClearanceWithdrawn { clearance: id.clone(), cause }];
+    // What stopped here stopped for the whole room.
+    if let Some(clearance) = clearance
+        && matches!(cause, WithdrawalCause::AirflowStopped | WithdrawalCause::ReadingLost)
+    {
+        let others = withdraw_room(state, &clearance.station, cause, now);
+        events.extend(others.filter(|event| {
+            !matches!(event, Event::ClearanceWithdrawn { clearance, .. } if clearance == id)
+        }));
+    }
+    Ok(events)
 }

@@ -1,0 +1,467 @@
+//! What is recorded of the air of a room, and what is estimated from it.
+//!
+//! An estimate is no gas detector. It knows what was set down and nothing else: everything that
+//! was used counts as vapour at once, spread over the whole room, and the air moves only as long
+//! as a reading of it counts. Near the bench and the floor there is more.
+
+use crate::checklist::{HeatLimits, Material};
+use crate::event::{Answer, Moment};
+use crate::ids::{ContainerId, PersonId, StationId, TextDigest};
+use crate::refusal::Refusal;
+use crate::rod::Reading;
+use crate::state::State;
+use chrono::TimeDelta;
+use coldbench_trade::air::{
+    AirError, Component, Curve, Exposure, ExposurePeriod, Flow, Limit, Liquid, MixingFactor,
+    Release, Room, RoomAir, Stay, Vapour,
+};
+use coldbench_trade::units::{
+    Area, MassDensity, MolarMass, Ratio, ThermodynamicTemperature, Velocity, Volume, VolumeRate,
+    cubic_meter, cubic_meter_per_hour, degree_celsius, gram_per_cubic_centimeter, gram_per_mole,
+    meter_per_second, milliliter, part_per_million, percent, ratio, square_meter,
+};
+use coldbench_trade::{
+    LengthUnit, Measure, fan_flow, measured_flow, parse_measure, rated_flow, traverse_flow,
+};
+
+/// Vapour takes the room that 25 °C gives it: published limits are stated for that.
+const ROOM_CELSIUS: f64 = 25.0;
+
+/// What is recorded of the air of one room.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct RoomRecord {
+    /// Readings of the airflow, oldest first.
+    pub readings: Vec<AirReading>,
+    /// What was used, oldest first.
+    pub releases: Vec<Released>,
+    /// What was opened or used and not set down since.
+    pub unaccounted: Vec<Unaccounted>,
+}
+
+/// A reading of the airflow.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AirReading {
+    /// When.
+    pub at: Moment,
+    /// In m³/h; 0 once it was stopped.
+    pub flow_m3_h: f64,
+    /// In words.
+    pub shown: String,
+    /// By whom.
+    pub by: Option<PersonId>,
+}
+
+/// What was used of a product.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Released {
+    /// When it was set down.
+    pub at: Moment,
+    /// At which station.
+    pub station: StationId,
+    /// Which material.
+    pub material: TextDigest,
+    /// How much, in mL.
+    pub amount: Reading,
+    /// What for.
+    pub purpose: String,
+    /// By whom.
+    pub by: Option<PersonId>,
+}
+
+/// Something that gave off vapour, nobody has said how much.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unaccounted {
+    /// Since when.
+    pub at: Moment,
+    /// At which station.
+    pub station: StationId,
+    /// What it was.
+    pub what: String,
+    /// The container, if it was one.
+    pub container: Option<ContainerId>,
+}
+
+impl RoomRecord {
+    pub(crate) fn read(&mut self, at: Moment, flow: VolumeRate, shown: &str, by: Option<PersonId>) {
+        let flow_m3_h = flow.get::<cubic_meter_per_hour>();
+        self.readings.push(AirReading { at, flow_m3_h, shown: shown.to_owned(), by });
+    }
+
+    pub(crate) fn stop(&mut self, at: Moment, by: Option<PersonId>) {
+        let shown = "Stopped, or not known to run.".to_owned();
+        self.readings.push(AirReading { at, flow_m3_h: 0.0, shown, by });
+    }
+
+    pub(crate) fn open(&mut self, what: Unaccounted) {
+        self.unaccounted.push(what);
+    }
+
+    /// Takes in what was used. It answers for all that was used at that station before; for a
+    /// container only once it is closed.
+    pub(crate) fn release(&mut self, release: Released, open: &[ContainerId]) {
+        self.unaccounted.retain(|earlier| {
+            earlier.station != release.station
+                || earlier.container.as_ref().is_some_and(|id| open.contains(id))
+        });
+        self.releases.push(release);
+    }
+}
+
+/// What an answer about the airflow comes to.
+pub fn flow_of(answer: &Answer) -> Result<VolumeRate, Refusal> {
+    let read = |text: &str, measure: Measure| {
+        parse_measure(text, measure, LengthUnit::Millimetre)
+            .map_err(|error| Refusal::BadValue { field: "Airflow".to_owned(), error })
+    };
+    let speed = |text: &str| {
+        Ok::<_, Refusal>(Velocity::new::<meter_per_second>(read(text, Measure::AirSpeed)?))
+    };
+    let opening =
+        |text: &str| Ok::<_, Refusal>(Area::new::<square_meter>(read(text, Measure::Area)?));
+    let flow = |text: &str| {
+        Ok::<_, Refusal>(VolumeRate::new::<cubic_meter_per_hour>(read(text, Measure::AirFlow)?))
+    };
+    let share_of =
+        |text: &str| Ok::<_, Refusal>(Ratio::new::<percent>(read(text, Measure::Percent)?));
+    Ok(match answer {
+        Answer::MeasuredAirflow { speed: v, opening: a } => measured_flow(speed(v)?, opening(a)?)?,
+        Answer::RatedAirflow { flow: q, share } => {
+            rated_flow(flow(q)?, read(share, Measure::Percent)?)?
+        }
+        Answer::Traverse { speeds, opening: a, free } => {
+            let speeds = speeds.iter().map(|v| speed(v)).collect::<Result<Vec<_>, _>>()?;
+            traverse_flow(&speeds, opening(a)?, share_of(free)?)?
+        }
+        Answer::FilteredFan { flow: q, share, filter } => {
+            fan_flow(flow(q)?, share_of(share)?, share_of(filter)?)?
+        }
+        _ => return Err(Refusal::AnswerDoesNotFit { check: "Airflow".to_owned() }),
+    })
+}
+
+/// The airflow answer in words.
+pub(crate) fn airflow_words(answer: &Answer) -> String {
+    match answer {
+        Answer::MeasuredAirflow { speed, opening } => {
+            format!("{} through {}", speed.trim(), opening.trim())
+        }
+        Answer::RatedAirflow { flow, share } => {
+            format!("{} rated, {} % counted", flow.trim(), bare(share))
+        }
+        Answer::Traverse { speeds, opening, free } => format!(
+            "{} through {}, {} % of it free",
+            speeds.iter().map(|speed| speed.trim()).collect::<Vec<_>>().join(", "),
+            opening.trim(),
+            bare(free)
+        ),
+        Answer::FilteredFan { flow, share, filter } => format!(
+            "{} rated, {} % counted, less {} % for the filter",
+            flow.trim(),
+            bare(share),
+            bare(filter)
+        ),
+        _ => String::new(),
+    }
+}
+
+fn bare(share: &str) -> &str {
+    share.trim().trim_end_matches('%').trim_end()
+}
+
+/// What can be said about the air of a room now.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Estimate {
+    /// Percent of the lower flammable limit; or why it is not known.
+    pub percent_of_lfl: Result<f64, String>,
+    /// When it is at or below the limit for heat, the air moving on as it was read last; `None`
+    /// if it never is, or is not known.
+    pub heat_from: Option<Moment>,
+    /// The airflow that counts now, in m³/h.
+    pub flow_m3_h: f64,
+    /// Until when the last reading counts.
+    pub reading_until: Option<Moment>,
+    /// Sum of the shares of the exposure limits, the mean of the last fifteen minutes and of the
+    /// last eight hours, for somebody in the room all day; or why it is not known. At 1 or less
+    /// the limits are kept.
+    pub fifteen_minutes: Result<f64, String>,
+    /// The same over eight hours.
+    pub eight_hours: Result<f64, String>,
+}
+
+/// Everything an estimate is made from, in seconds from a common zero.
+struct Record {
+    zero: Moment,
+    air: RoomAir,
+}
+
+impl Record {
+    fn seconds(&self, at: Moment) -> f64 {
+        seconds(self.zero, at)
+    }
+
+    fn moment(&self, at: f64) -> Option<Moment> {
+        // A settling time beyond a month is as good as never.
+        if !(0.0..=3.0e6).contains(&at) {
+            return None;
+        }
+        #[expect(clippy::cast_possible_truncation, reason = "bounded just above")]
+        let millis = (at * 1000.0).ceil() as i64;
+        Some(self.zero + TimeDelta::milliseconds(millis))
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a few days in milliseconds are exact in a double")]
+fn seconds(zero: Moment, at: Moment) -> f64 {
+    (at - zero).num_milliseconds() as f64 / 1000.0
+}
+
+/// Estimates the air of a station's room.
+pub fn estimate(state: &State, station: &StationId, limits: &HeatLimits, now: Moment) -> Estimate {
+    let (flow_m3_h, reading_until) = flow_now(state, station, limits, now);
+    let mut estimate = Estimate {
+        percent_of_lfl: Err(String::new()),
+        heat_from: None,
+        flow_m3_h,
+        reading_until,
+        fifteen_minutes: Err(String::new()),
+        eight_hours: Err(String::new()),
+    };
+    let unknown = unaccounted(state, station, limits, now);
+    // As it is now, and as it goes on if the air moves as it was read last.
+    match (
+        unknown,
+        record(state, station, limits, now, false),
+        record(state, station, limits, now, true),
+    ) {
+        (Some(why), _, _) | (None, Err(why), _) | (None, _, Err(why)) => {
+            estimate.percent_of_lfl = Err(why.clone());
+            estimate.fifteen_minutes = Err(why.clone());
+            estimate.eight_hours = Err(why);
+        }
+        (None, Ok(now_is), Ok(goes_on)) => {
+            let at = now_is.seconds(now);
+            let known = now_is
+                .air
+                .fraction_of_lower_limit()
+                .and_then(|curve| curve.value(at))
+                .map(|fraction| fraction * 100.0);
+            estimate.percent_of_lfl = known.map_err(|error| error.to_string());
+            let limit = limits.vapour_percent_of_lfl / 100.0;
+            estimate.heat_from = goes_on
+                .air
+                .fraction_of_lower_limit()
+                .and_then(|curve| curve.settles_at(limit, at))
+                .ok()
+                .flatten()
+                .and_then(|settled| goes_on.moment(settled));
+            // Somebody who was in the room all day: the highest there is.
+            let index = |period| now_is.air.exposure_index(period);
+            estimate.fifteen_minutes = index(ExposurePeriod::FifteenMinutes)
+                .and_then(|index| {
+                    let stay = Stay { curve: &index, from: 0.0, until: at };
+                    Exposure::new(vec![stay])?.fifteen_minute_average(at)
+                })
+                .map_err(|error| error.to_string());
+            estimate.eight_hours = index(ExposurePeriod::EightHours)
+                .and_then(|index| {
+                    let stay = Stay { curve: &index, from: 0.0, until: at };
+                    Exposure::new(vec![stay])?.eight_hour_average(at)
+                })
+                .map_err(|error| error.to_string());
+        }
+    }
+    estimate
+}
+
+/// The course of the estimate in percent of the lower flammable limit, to be drawn: what was, and
+/// what comes if the air moves on as it was read last.
+pub fn course(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    now: Moment,
+    until: Moment,
+    points: usize,
+) -> Result<Vec<(Moment, f64)>, String> {
+    if let Some(why) = unaccounted(state, station, limits, now) {
+        return Err(why);
+    }
+    let record = record(state, station, limits, now, true)?;
+    let curve: Curve = record.air.fraction_of_lower_limit().map_err(|error| error.to_string())?;
+    let from = record.zero.max(now - TimeDelta::hours(8));
+    let samples = curve
+        .samples(record.seconds(from), record.seconds(until), points)
+        .map_err(|error| error.to_string())?;
+    Ok(samples
+        .into_iter()
+        .filter_map(|sample| Some((record.moment(sample.at)?, sample.value * 100.0)))
+        .collect())
+}
+
+/// Why nothing is known, where something was opened or used of which nobody said how much.
+fn unaccounted(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    now: Moment,
+) -> Option<String> {
+    let since = now - remembered(limits);
+    let room = state.room_of(station)?;
+    let is_open = |earlier: &Unaccounted| {
+        let container = earlier.container.as_ref().and_then(|id| state.containers.get(id));
+        container.is_some_and(|container| container.open)
+    };
+    room.unaccounted.iter().find(|earlier| is_open(earlier) || earlier.at >= since).map(|earlier| {
+        if is_open(earlier) {
+            format!("“{}” is open, so nobody knows how much vapour it gives off.", earlier.what)
+        } else {
+            format!("Nobody has set down how much was used: {}", earlier.what)
+        }
+    })
+}
+
+/// Whether anything at all was set down as used in the remembered time.
+pub(crate) fn anything_released(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    now: Moment,
+) -> bool {
+    let since = now - remembered(limits);
+    state.room_of(station).is_some_and(|room| {
+        room.releases.iter().any(|release| release.at >= since && release.amount.value > 0.0)
+    })
+}
+
+fn remembered(limits: &HeatLimits) -> TimeDelta {
+    TimeDelta::hours(i64::from(limits.release_remembered_hours))
+}
+
+fn reading_holds(limits: &HeatLimits) -> TimeDelta {
+    TimeDelta::minutes(i64::from(limits.air_reading_holds_minutes))
+}
+
+/// The airflow that counts at `now`, and until when.
+fn flow_now(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    now: Moment,
+) -> (f64, Option<Moment>) {
+    let last = state.room_of(station).and_then(|room| room.readings.last());
+    match last {
+        Some(reading) if reading.flow_m3_h > 0.0 => {
+            let until = reading.at + reading_holds(limits);
+            // A reading from the future is none: the clock was put right since.
+            let counts = now < until && reading.at <= now + crate::state::CLOCK_GRACE;
+            (if counts { reading.flow_m3_h } else { 0.0 }, Some(until))
+        }
+        _ => (0.0, None),
+    }
+}
+
+fn record(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    now: Moment,
+    goes_on: bool,
+) -> Result<Record, String> {
+    let told = |error: AirError| error.to_string();
+    let volume = state
+        .stations
+        .get(station)
+        .and_then(|station| station.room.as_ref())
+        .map(|room| room.value)
+        .ok_or("The volume of the room is not known. Measure it.")?;
+    let mixing = MixingFactor::dividing_the_flow(limits.mixing_factor).map_err(told)?;
+    let room = Room::new(Volume::new::<cubic_meter>(volume), mixing).map_err(told)?;
+    let empty = RoomRecord::default();
+    let air = state.room_of(station).unwrap_or(&empty);
+    let zero = now - remembered(limits);
+    let mut releases = Vec::new();
+    for release in air.releases.iter().filter(|release| release.at >= zero) {
+        let material = state
+            .material_text(&release.material)
+            .ok_or("The text of a material can't be read by this version of Coldbench.")?;
+        let at = seconds(zero, release.at);
+        let liquid = liquid(material)?;
+        let vapours = match liquid {
+            Some(liquid) => liquid
+                .vapours(
+                    Volume::new::<milliliter>(release.amount.value),
+                    ThermodynamicTemperature::new::<degree_celsius>(ROOM_CELSIUS),
+                )
+                .map_err(told)?,
+            None => Vec::new(),
+        };
+        releases.push(Release { from: at, until: at, vapours });
+    }
+    let flows = flows(air, limits, zero, now, goes_on);
+    Ok(Record { zero, air: RoomAir::new(room, flows, releases).map_err(told)? })
+}
+
+/// Each reading counts until the next one, and no longer than a reading holds.
+fn flows(
+    air: &RoomRecord,
+    limits: &HeatLimits,
+    zero: Moment,
+    now: Moment,
+    goes_on: bool,
+) -> Vec<Flow> {
+    let mut flows = Vec::new();
+    // The clock may have been put back between two readings: only what comes in order counts.
+    let mut readings: Vec<&AirReading> =
+        air.readings.iter().filter(|reading| reading.at <= now).collect();
+    readings.sort_by_key(|reading| reading.at);
+    for (n, reading) in readings.iter().enumerate() {
+        let next = readings.get(n + 1).map(|next| next.at);
+        let holds_until = reading.at + reading_holds(limits);
+        let runs_on = goes_on && next.is_none() && now < holds_until;
+        let until = match next {
+            Some(next) => seconds(zero, next.min(holds_until)),
+            None if runs_on => f64::INFINITY,
+            None => seconds(zero, holds_until),
+        };
+        let from = seconds(zero, reading.at);
+        if until > from && until > 0.0 && reading.flow_m3_h > 0.0 {
+            let rate = VolumeRate::new::<cubic_meter_per_hour>(reading.flow_m3_h);
+            flows.push(Flow { from, until, rate });
+        }
+    }
+    flows
+}
+
+/// A material as a liquid that evaporates, at the worst end of its sheet; `None` if nothing of it
+/// does.
+fn liquid(material: &Material) -> Result<Option<Liquid>, String> {
+    let worst = material.worst().map_err(|missing| {
+        format!("{}: {}", material.title, missing.first().map_or("", String::as_str))
+    })?;
+    let (Some(density), false) = (&material.density_g_ml, worst.is_empty()) else {
+        return Ok(None);
+    };
+    let components: Vec<Component> = worst
+        .iter()
+        .map(|component| Component {
+            share: Ratio::new::<ratio>(component.share),
+            vapour: Vapour {
+                name: component.name.clone(),
+                molar_mass: MolarMass::new::<gram_per_mole>(component.molar_mass_g_mol),
+                lower_limit: component
+                    .lower_limit_percent
+                    .map_or(Limit::NoneSet, |lfl| Limit::At(Ratio::new::<percent>(lfl))),
+                eight_hours: ppm(component.day_limit_ppm),
+                fifteen_minutes: ppm(component.short_limit_ppm),
+                ceiling: ppm(component.ceiling_ppm),
+            },
+        })
+        .collect();
+    let density = MassDensity::new::<gram_per_cubic_centimeter>(density.most);
+    Liquid::new(density, components).map(Some).map_err(|error| error.to_string())
+}
+
+/// A limit that the sheet does not give is unknown, not absent.
+fn ppm(limit: Option<f64>) -> Limit {
+    limit.map_or(Limit::Unknown, |ppm| Limit::At(Ratio::new::<part_per_million>(ppm)))
+}

@@ -1,0 +1,829 @@
+//! A product as its safety data sheet describes it: what is in it, what of it evaporates, when it
+//! burns.
+//!
+//! The file asks for what the sheet states in sections 2 (hazards), 3 (composition, as ranges), 8
+//! (exposure limits) and 9 (density, flash point, boiling point, lower limit, autoignition).
+//! Nothing is filled in here: a figure that the sheet leaves out stays unknown, and with an unknown
+//! figure there is no vapour estimate and so no heat.
+
+use super::common;
+use super::diagnostic::Findings;
+use coldbench_trade::{LengthUnit, Measure, parse_measure};
+use serde::Deserialize;
+use toml::Spanned;
+
+/// A product that is kept, opened and used at a station.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Material {
+    /// Stable id.
+    pub id: String,
+    /// What it is called at the bench.
+    pub title: String,
+    /// Date of this revision, as written.
+    pub revised: String,
+    /// The safety data sheet it was written from, or that there is none.
+    pub sheet: String,
+    /// Where the figures come from.
+    pub source: String,
+    /// Hazard codes of section 2.
+    pub hazards: Vec<String>,
+    /// What hurts and what to do about it.
+    pub caution: Option<String>,
+    /// Density in g/mL.
+    pub density_g_ml: Option<Given>,
+    /// Flash point in °C, closed cup.
+    pub flash_c: Stated,
+    /// Initial boiling point in °C.
+    pub boils_c: Option<Given>,
+    /// Autoignition temperature in °C.
+    pub autoignition_c: Stated,
+    /// Lower flammable limit of the product's vapour as a whole, vol % in air.
+    pub lower_limit_percent: Stated,
+    /// Mass fraction (0 to 1) that stays behind and is not named as a component.
+    pub solids: Option<Given>,
+    /// What it is made of; at least one.
+    pub components: Vec<Component>,
+    /// Amounts that are offered at the bench.
+    pub uses: Vec<QuickAmount>,
+}
+
+/// One line of section 3.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Component {
+    /// Its name.
+    pub name: String,
+    /// Its CAS number, if the sheet gives one.
+    pub cas: Option<String>,
+    /// Mass fraction of the product, 0 to 1.
+    pub share: Given,
+    /// Whether it evaporates. What stays behind is asked for no limits.
+    pub volatile: bool,
+    /// Molar mass in g/mol.
+    pub molar_mass_g_mol: Option<Given>,
+    /// Lower flammable limit, vol % in air; [`Stated::HasNone`] where the vapour does not burn.
+    pub lower_limit_percent: Stated,
+    /// Mean over eight hours; `None` where none is stated.
+    pub day_limit: Option<AirLimit>,
+    /// Mean over fifteen minutes; `None` where none is stated.
+    pub short_limit: Option<AirLimit>,
+    /// Never to be passed; `None` where none is stated.
+    pub ceiling: Option<AirLimit>,
+    /// Where its figures come from, if not from where those of the product do.
+    pub source: Option<String>,
+}
+
+/// An amount offered at the bench.
+#[derive(Debug, Clone, PartialEq)]
+pub struct QuickAmount {
+    /// What it is used for.
+    pub name: String,
+    /// How much, in mL.
+    pub amount_ml: f64,
+}
+
+/// A figure as a sheet gives it: one number, a range, or a range with an open end.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Given {
+    /// The least it can be, in the kept unit. After `>` it lies just above the number written.
+    pub least: f64,
+    /// The most it can be, in the kept unit; infinite where the sheet leaves it open.
+    pub most: f64,
+    /// As it was written.
+    pub words: String,
+}
+
+/// A figure that a product may do without.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Stated {
+    /// The sheet does not say.
+    Unknown,
+    /// The sheet says that there is none: it does not flash, it does not burn.
+    HasNone,
+    /// The sheet gives it.
+    Given(Given),
+}
+
+impl Stated {
+    /// The figure, if the sheet gives one.
+    pub fn given(&self) -> Option<&Given> {
+        match self {
+            Self::Given(given) => Some(given),
+            Self::Unknown | Self::HasNone => None,
+        }
+    }
+}
+
+/// An exposure limit, kept in the unit it was published in: a petroleum mixture has no one molar
+/// mass, and its limits are published in mg/m³.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum AirLimit {
+    /// Parts per million by volume, at 25 °C and 760 torr.
+    Ppm(f64),
+    /// Milligrams per cubic metre.
+    MgPerM3(f64),
+}
+
+/// Litres of a mole of vapour at 25 °C and 760 torr (29 CFR 1910.1000, Table Z-1, footnotes).
+const LITRES_PER_MOLE: f64 = 24.45;
+
+impl AirLimit {
+    /// The limit in ppm: mg/m³ x 24.45 / molar mass. With the molar mass that the vapour is
+    /// reckoned with, the ratio of vapour to limit is that of the masses, whatever it is.
+    pub fn ppm(self, molar_mass_g_mol: f64) -> f64 {
+        match self {
+            Self::Ppm(ppm) => ppm,
+            Self::MgPerM3(mg) => mg * LITRES_PER_MOLE / molar_mass_g_mol,
+        }
+    }
+}
+
+/// A component that evaporates, each figure at its worst end. The shares of all components
+/// together may pass the whole: each is taken at its most.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Evaporating {
+    /// Its name.
+    pub name: String,
+    /// Mass fraction of the product, 0 to 1: the most.
+    pub share: f64,
+    /// Grams of it in a millilitre of the product: greatest density times greatest share.
+    pub grams_per_ml: f64,
+    /// Molar mass in g/mol: the least, which makes the most vapour.
+    pub molar_mass_g_mol: f64,
+    /// Lower flammable limit, vol %: the lowest, of the component and of the product; `None`
+    /// where the sheet says that its vapour does not burn.
+    pub lower_limit_percent: Option<f64>,
+    /// Mean over eight hours, ppm.
+    pub day_limit_ppm: Option<f64>,
+    /// Mean over fifteen minutes, ppm.
+    pub short_limit_ppm: Option<f64>,
+    /// Never to be passed, ppm.
+    pub ceiling_ppm: Option<f64>,
+}
+
+/// Highest flash point of a flammable liquid: 29 CFR 1910.106(a)(19), 199.4 °F; GHS category 4.
+const MOST_FLASH_C: f64 = 93.0;
+
+impl Material {
+    /// Whether it counts as a flammable liquid: a flash point at or below 93 °C. `None` means
+    /// that nobody knows, and is to be treated as worse than `Some(true)`.
+    ///
+    /// A product that does not flash in the cup still counts where something in it burns as
+    /// vapour: water that leaves first lets the rest burn.
+    pub fn is_flammable(&self) -> Option<bool> {
+        match &self.flash_c {
+            Stated::Unknown => None,
+            Stated::Given(flash) => Some(flash.least <= MOST_FLASH_C),
+            Stated::HasNone => self
+                .volatile()
+                .map(|component| match component.lower_limit_percent {
+                    Stated::Unknown => None,
+                    Stated::HasNone => Some(false),
+                    Stated::Given(_) => Some(true),
+                })
+                .try_fold(false, |any, burns| Some(any | burns?)),
+        }
+    }
+
+    /// The lowest autoignition temperature in °C; `None` where none is stated.
+    pub fn lowest_autoignition(&self) -> Option<f64> {
+        self.autoignition_c.given().map(|given| given.least)
+    }
+
+    /// What keeps the vapour from being estimated, a sentence for each figure. Empty means that
+    /// [`Material::worst`] gives an answer; anything else means no heat.
+    pub fn missing_for_estimate(&self) -> Vec<String> {
+        self.worst().err().unwrap_or_default()
+    }
+
+    /// What evaporates, each figure at its worst end: most mass, least molar mass, lowest limits.
+    ///
+    /// # Errors
+    /// A sentence for each figure that is missing; then there is no estimate, and no heat.
+    pub fn worst(&self) -> Result<Vec<Evaporating>, Vec<String>> {
+        let mut missing = Vec::new();
+        let any = self.volatile().next().is_some();
+        if any && self.density_g_ml.is_none() {
+            missing.push("The density is not stated (section 9 of the sheet).".to_owned());
+        }
+        let burns =
+            self.volatile().any(|component| component.lower_limit_percent != Stated::HasNone);
+        match self.is_flammable() {
+            Some(true) if !burns => missing.push(
+                "It has a flash point, but no component is named that evaporates and burns (section 3)."
+                    .to_owned(),
+            ),
+            None if !burns => missing.push("The flash point is not stated (section 9).".to_owned()),
+            _ => {}
+        }
+        // The vapour of a product with one volatile component is the vapour of that component.
+        let alone = self.volatile().count() == 1;
+        let whole = self.lower_limit_percent.given().map(|given| given.least);
+        let density = self.density_g_ml.as_ref().map_or(0.0, |given| given.most);
+        let mut found = Vec::new();
+        for component in self.volatile() {
+            let name = &component.name;
+            let lower_limit_percent = match &component.lower_limit_percent {
+                Stated::HasNone => None,
+                Stated::Given(own) => Some(whole.map_or(own.least, |whole| own.least.min(whole))),
+                Stated::Unknown => {
+                    if !alone || whole.is_none() {
+                        missing.push(format!("{name}: the lower flammable limit is not stated."));
+                    }
+                    whole
+                }
+            };
+            let Some(molar_mass) = &component.molar_mass_g_mol else {
+                missing.push(format!("{name}: the molar mass is not stated."));
+                continue;
+            };
+            let ppm = |limit: Option<AirLimit>| limit.map(|limit| limit.ppm(molar_mass.least));
+            found.push(Evaporating {
+                name: name.clone(),
+                share: component.share.most,
+                grams_per_ml: density * component.share.most,
+                molar_mass_g_mol: molar_mass.least,
+                lower_limit_percent,
+                day_limit_ppm: ppm(component.day_limit),
+                short_limit_ppm: ppm(component.short_limit),
+                ceiling_ppm: ppm(component.ceiling),
+            });
+        }
+        if missing.is_empty() { Ok(found) } else { Err(missing) }
+    }
+
+    fn volatile(&self) -> impl Iterator<Item = &Component> {
+        self.components.iter().filter(|component| component.volatile)
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(super) struct RawMaterial {
+    #[serde(rename = "format")]
+    _format: i64,
+    #[serde(rename = "kind")]
+    _kind: String,
+    id: Spanned<String>,
+    title: Spanned<String>,
+    revised: String,
+    sheet: Spanned<String>,
+    source: Spanned<String>,
+    #[serde(default)]
+    hazards: Vec<Spanned<String>>,
+    caution: Option<Spanned<String>>,
+    density: Option<Spanned<String>>,
+    flash: Option<Spanned<String>>,
+    boils: Option<Spanned<String>>,
+    autoignition: Option<Spanned<String>>,
+    lower_limit: Option<Spanned<String>>,
+    solids: Option<Spanned<String>>,
+    #[serde(default, rename = "use")]
+    uses: Vec<RawUse>,
+    #[serde(default)]
+    component: Vec<RawComponent>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct RawUse {
+    name: Spanned<String>,
+    amount: Spanned<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct RawComponent {
+    name: Spanned<String>,
+    cas: Option<Spanned<String>>,
+    share: Spanned<String>,
+    #[serde(default = "evaporates")]
+    volatile: bool,
+    molar_mass: Option<Spanned<String>>,
+    lower_limit: Option<Spanned<String>>,
+    day_limit: Option<Spanned<String>>,
+    short_limit: Option<Spanned<String>>,
+    ceiling: Option<Spanned<String>>,
+    source: Option<Spanned<String>>,
+}
+
+fn evaporates() -> bool {
+    true
+}
+
+pub(super) fn read(raw: RawMaterial, findings: &mut Findings<'_>) -> Option<Material> {
+    common::slug(&raw.id, findings);
+    common::not_blank("The title", &raw.title, findings);
+    written("The sheet", &raw.sheet, findings);
+    written("The source", &raw.source, findings);
+    common::hazards(&raw.hazards, findings);
+    if raw.caution.is_none() && !raw.hazards.is_empty() {
+        findings.error(
+            "checklist::no-caution",
+            raw.id.span(),
+            "The material names a hazard but gives no caution.",
+            "Write caution = \"…\": what hurts, and what to do about it.",
+        );
+    }
+    if let Some(caution) = &raw.caution {
+        common::not_blank("The caution", caution, findings);
+    }
+    let flash_c = stated(raw.flash.as_ref(), Quantity::Temperature, findings);
+    for code in &raw.hazards {
+        flash_like_hazard(code, &flash_c, findings);
+    }
+    let solids = given(raw.solids.as_ref(), Quantity::Share, findings);
+    if raw.component.is_empty() {
+        findings.error(
+            "checklist::no-component",
+            raw.id.span(),
+            "The material has no component.",
+            "Add a [[component]] with name and share for each line of section 3 of the sheet.",
+        );
+        return None;
+    }
+    let components: Vec<Option<Component>> =
+        raw.component.into_iter().map(|component| read_component(component, findings)).collect();
+    // A share that could not be read is named already; the sum would only be named after it.
+    let components = components.into_iter().collect::<Option<Vec<Component>>>()?;
+    make_a_whole(&raw.id, solids.as_ref(), &components, findings);
+    let uses = raw.uses.into_iter().filter_map(|amount| read_use(amount, findings)).collect();
+    Some(Material {
+        id: raw.id.into_inner(),
+        title: raw.title.into_inner(),
+        revised: raw.revised,
+        sheet: raw.sheet.into_inner(),
+        source: raw.source.into_inner(),
+        hazards: raw.hazards.into_iter().map(Spanned::into_inner).collect(),
+        caution: raw.caution.map(Spanned::into_inner),
+        density_g_ml: given(raw.density.as_ref(), Quantity::Density, findings),
+        flash_c,
+        boils_c: given(raw.boils.as_ref(), Quantity::Temperature, findings),
+        autoignition_c: stated(raw.autoignition.as_ref(), Quantity::Autoignition, findings),
+        lower_limit_percent: stated(raw.lower_limit.as_ref(), Quantity::LowerLimit, findings),
+        solids,
+        components,
+        uses,
+    })
+}
+
+/// Like [`common::not_blank`], for text that is not read at arm's length.
+fn written(what: &str, text: &Spanned<String>, findings: &mut Findings<'_>) {
+    if text.get_ref().trim().is_empty() {
+        common::not_blank(what, text, findings);
+    }
+}
+
+/// A slip between °C and °F, or between two sheets, shows in the hazard code.
+fn flash_like_hazard(code: &Spanned<String>, flash: &Stated, findings: &mut Findings<'_>) {
+    let (stands_for, most) = match code.get_ref().as_str() {
+        "H225" => ("below 23 °C", 23.0),
+        "H226" => ("up to 60 °C", 60.0),
+        _ => return,
+    };
+    let words = match flash {
+        Stated::Given(given) if given.least > most => given.words.clone(),
+        Stated::HasNone => "none".to_owned(),
+        Stated::Given(_) | Stated::Unknown => return,
+    };
+    findings.error(
+        "checklist::flash-unlike-hazard",
+        code.span(),
+        format!(
+            "{} stands for a flash point {stands_for}, but flash says “{words}”.",
+            code.get_ref()
+        ),
+        "Look at sections 2 and 9 of the sheet again, and mind °C and °F.",
+    );
+}
+
+fn make_a_whole(
+    id: &Spanned<String>,
+    solids: Option<&Given>,
+    components: &[Component],
+    findings: &mut Findings<'_>,
+) {
+    /// Sheets round their shares: 99 % is a whole.
+    const LEAST_WHOLE: f64 = 0.99;
+    let shares = || components.iter().map(|component| &component.share).chain(solids);
+    let least: f64 = shares().map(|share| share.least).sum();
+    let most: f64 = shares().map(|share| share.most).sum();
+    if least > 1.0 + 1e-6 {
+        findings.error(
+            "checklist::shares-above-whole",
+            id.span(),
+            format!("The least shares come to {:.1} % together.", 100.0 * least),
+            "Write each share as a range of mass, as section 3 of the sheet does.",
+        );
+    }
+    if most < LEAST_WHOLE {
+        findings.error(
+            "checklist::shares-below-whole",
+            id.span(),
+            format!("The shares come to {:.1} % at most; the rest is not named.", 100.0 * most),
+            "Add a [[component]] “not named on the sheet” for the rest, or solids for what stays behind.",
+        );
+    }
+}
+
+fn read_component(raw: RawComponent, findings: &mut Findings<'_>) -> Option<Component> {
+    common::not_blank("The name of the component", &raw.name, findings);
+    if let Some(source) = &raw.source {
+        written("The source", source, findings);
+    }
+    if let Some(cas) = &raw.cas
+        && !is_cas(cas.get_ref())
+    {
+        findings.error(
+            "checklist::bad-cas",
+            cas.span(),
+            format!("“{}” is no CAS number: its check digit does not fit.", cas.get_ref()),
+            "Copy it from section 3 of the sheet again, or leave it out if the sheet gives none.",
+        );
+    }
+    if !raw.volatile {
+        let limits = [&raw.lower_limit, &raw.day_limit, &raw.short_limit, &raw.ceiling];
+        for limit in limits.into_iter().flatten() {
+            findings.error(
+                "checklist::stays-behind",
+                limit.span(),
+                format!("“{}” is said to stay behind, yet has a limit in air.", raw.name.get_ref()),
+                "Take volatile = false out if it evaporates, or else the limit.",
+            );
+        }
+    }
+    let molar_mass_g_mol = given(raw.molar_mass.as_ref(), Quantity::MolarMass, findings);
+    let lower_limit_percent = stated(raw.lower_limit.as_ref(), Quantity::LowerLimit, findings);
+    let day_limit = air_limit(raw.day_limit.as_ref(), findings);
+    let short_limit = air_limit(raw.short_limit.as_ref(), findings);
+    let ceiling = air_limit(raw.ceiling.as_ref(), findings);
+    Some(Component {
+        share: figure(&raw.share, Quantity::Share, findings)?,
+        name: raw.name.into_inner(),
+        cas: raw.cas.map(Spanned::into_inner),
+        volatile: raw.volatile,
+        molar_mass_g_mol,
+        lower_limit_percent,
+        day_limit,
+        short_limit,
+        ceiling,
+        source: raw.source.map(Spanned::into_inner),
+    })
+}
+
+/// A CAS number ends in a check digit: the digits before it, counted from the right, times their
+/// place, modulo ten.
+fn is_cas(text: &str) -> bool {
+    let parts: Vec<&str> = text.split('-').collect();
+    let [first, second, check] = parts.as_slice() else { return false };
+    let digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
+    if !(2..=7).contains(&first.len()) || second.len() != 2 || check.len() != 1 {
+        return false;
+    }
+    if !parts.iter().all(|part| digits(part)) {
+        return false;
+    }
+    let sum: u32 = first
+        .bytes()
+        .chain(second.bytes())
+        .rev()
+        .zip(1u32..)
+        .map(|(byte, place)| u32::from(byte - b'0') * place)
+        .sum();
+    check.bytes().all(|byte| u32::from(byte - b'0') == sum % 10)
+}
+
+fn read_use(raw: RawUse, findings: &mut Findings<'_>) -> Option<QuickAmount> {
+    common::not_blank("The name of the amount", &raw.name, findings);
+    let amount_ml = single(raw.amount.get_ref()).and_then(|(number, unit)| {
+        let factor = match unit.as_str() {
+            "ml" | "cm3" | "cc" => 1.0,
+            "l" => 1000.0,
+            // A US fluid ounce, exactly.
+            "floz" => 29.573_529_562_5,
+            _ => return None,
+        };
+        Some(number * factor)
+    });
+    if amount_ml.is_none() {
+        findings.error(
+            "checklist::bad-value",
+            raw.amount.span(),
+            format!("“{}” is no amount of a liquid.", raw.amount.get_ref()),
+            "Write for example 15 mL or 0.5 fl oz.",
+        );
+    }
+    Some(QuickAmount { name: raw.name.into_inner(), amount_ml: amount_ml? })
+}
+
+fn air_limit(text: Option<&Spanned<String>>, findings: &mut Findings<'_>) -> Option<AirLimit> {
+    let text = text?;
+    if is_unknown(text) || is_none(text) {
+        return None;
+    }
+    let limit = single(text.get_ref()).and_then(|(number, unit)| match unit.as_str() {
+        "ppm" => Some(AirLimit::Ppm(number)),
+        "mg/m3" => Some(AirLimit::MgPerM3(number)),
+        _ => None,
+    });
+    if limit.is_none() {
+        findings.error(
+            "checklist::bad-value",
+            text.span(),
+            format!("“{}” is no exposure limit.", text.get_ref()),
+            "Write one number, the strictest, for example 250 ppm or 350 mg/m3.",
+        );
+    }
+    limit
+}
+
+/// One number above zero and its unit.
+fn single(text: &str) -> Option<(f64, String)> {
+    let (end, rest) = take_end(text)?;
+    if end.bound.is_some() || !rest.is_empty() || has_thousands_comma(&end.number) {
+        return None;
+    }
+    let number: f64 = end.number.replace(',', ".").parse().ok()?;
+    (number.is_finite() && number > 0.0).then(|| (number, plain(end.unit)))
+}
+
+fn plain(unit: &str) -> String {
+    unit.to_lowercase().replace('³', "3").replace(char::is_whitespace, "")
+}
+
+fn is_unknown(text: &Spanned<String>) -> bool {
+    text.get_ref().trim().eq_ignore_ascii_case("unknown")
+}
+
+fn is_none(text: &Spanned<String>) -> bool {
+    text.get_ref().trim().eq_ignore_ascii_case("none")
+}
+
+/// The figures of a sheet that are given as numbers or ranges.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Quantity {
+    Density,
+    Temperature,
+    Autoignition,
+    LowerLimit,
+    Share,
+    MolarMass,
+}
+
+const ABSOLUTE_ZERO_C: f64 = -273.15;
+
+impl Quantity {
+    fn example(self) -> &'static str {
+        match self {
+            Self::Density => "0.79 g/mL or 0.73–0.76 g/mL",
+            Self::Temperature => "-18 °C, 12–40 °C or > 93 °C",
+            Self::Autoignition => "465 °C",
+            Self::LowerLimit => "2.5 %",
+            Self::Share => "100 %, 10–30 % or < 5 %",
+            Self::MolarMass => "58.08 g/mol",
+        }
+    }
+
+    fn if_unknown(self) -> &'static str {
+        match self {
+            Self::Share => "A share that is unknown is 0–100 %.",
+            _ => "If it is unknown, leave it out.",
+        }
+    }
+
+    /// What such a figure can be. Outside it, a unit or a point slipped.
+    fn can_be(self) -> (f64, f64, &'static str) {
+        match self {
+            Self::Density => (0.3, 5.0, "0.3 to 5 g/mL"),
+            Self::Temperature => (-150.0, 1000.0, "-150 to 1000 °C"),
+            Self::Autoignition => (30.0, 1000.0, "30 to 1000 °C"),
+            Self::LowerLimit => (0.1, 20.0, "0.1 to 20 %"),
+            Self::Share => (0.0, 1.0, "0 to 100 %"),
+            Self::MolarMass => (10.0, 1e6, "10 g/mol or more"),
+        }
+    }
+
+    /// The least that “less than” can mean; `None` where the least is the end that counts.
+    fn open_below(self) -> Option<f64> {
+        match self {
+            Self::Density | Self::Share => Some(0.0),
+            Self::Temperature => Some(ABSOLUTE_ZERO_C),
+            Self::Autoignition | Self::LowerLimit | Self::MolarMass => None,
+        }
+    }
+
+    /// The most that “more than” can mean; `None` where the most is the end that counts.
+    fn open_above(self) -> Option<f64> {
+        match self {
+            Self::Density => None,
+            Self::Share => Some(1.0),
+            Self::LowerLimit => Some(100.0),
+            Self::Temperature | Self::Autoignition | Self::MolarMass => Some(f64::INFINITY),
+        }
+    }
+
+    /// A number in a unit, as a number in the kept unit.
+    fn keep(self, number: &str, unit: &str) -> Option<f64> {
+        let number = number.replace(',', ".");
+        let unit = plain(unit);
+        let as_measure = |unit: &str, measure| {
+            parse_measure(&format!("{number} {unit}"), measure, LengthUnit::Millimetre).ok()
+        };
+        let factor = match (self, unit.as_str()) {
+            (Self::Temperature | Self::Autoignition, unit) => {
+                return as_measure(unit, Measure::Temperature);
+            }
+            (Self::Share, "%" | "wt%" | "wt.%" | "%wt" | "%w/w" | "%(w/w)" | "%bymass") => {
+                return Some(as_measure("%", Measure::Percent)? / 100.0);
+            }
+            (Self::LowerLimit, "%" | "vol%" | "vol.%" | "%vol" | "%v/v" | "%(v/v)") => {
+                return as_measure("%", Measure::Percent);
+            }
+            (Self::Density, "g/ml" | "g/cm3" | "g/cc" | "kg/l") | (Self::MolarMass, "g/mol") => 1.0,
+            (Self::Density, "kg/m3") => 0.001,
+            _ => return None,
+        };
+        number.parse::<f64>().ok().map(|number| number * factor)
+    }
+}
+
+/// A figure that every product has, if it is known.
+fn given(
+    text: Option<&Spanned<String>>,
+    quantity: Quantity,
+    findings: &mut Findings<'_>,
+) -> Option<Given> {
+    let text = text.filter(|text| !is_unknown(text))?;
+    figure(text, quantity, findings)
+}
+
+/// A figure that a product may do without.
+fn stated(
+    text: Option<&Spanned<String>>,
+    quantity: Quantity,
+    findings: &mut Findings<'_>,
+) -> Stated {
+    if text.is_some_and(is_none) {
+        return Stated::HasNone;
+    }
+    given(text, quantity, findings).map_or(Stated::Unknown, Stated::Given)
+}
+
+/// Why a text is no such figure.
+enum Slip {
+    NotAFigure,
+    Comma,
+    OpenEnd,
+    Crossed,
+    CanNotBe,
+}
+
+fn figure(
+    text: &Spanned<String>,
+    quantity: Quantity,
+    findings: &mut Findings<'_>,
+) -> Option<Given> {
+    let words = text.get_ref().trim();
+    let slip = match span_of(words, quantity) {
+        Ok((least, most)) => return Some(Given { least, most, words: words.to_owned() }),
+        Err(slip) => slip,
+    };
+    let (code, message, help) = match slip {
+        Slip::NotAFigure => (
+            "checklist::bad-value",
+            format!("“{words}” is not a figure with a unit known here."),
+            format!("Write for example {}. {}", quantity.example(), quantity.if_unknown()),
+        ),
+        Slip::Comma => (
+            "checklist::bad-value",
+            format!("The comma in “{words}” may stand for a point or for thousands."),
+            "Write the number with a point, and thousands without anything.".to_owned(),
+        ),
+        Slip::OpenEnd => (
+            "checklist::open-end",
+            format!("“{words}” leaves the end open that counts."),
+            format!(
+                "Write the worst it can be, for example {}. {}",
+                quantity.example(),
+                quantity.if_unknown()
+            ),
+        ),
+        Slip::Crossed => (
+            "checklist::limits-crossed",
+            format!("In “{words}” the least lies above the most."),
+            "Swap the two.".to_owned(),
+        ),
+        Slip::CanNotBe => (
+            "checklist::out-of-range",
+            format!("“{words}” can't be: such a figure lies from {}.", quantity.can_be().2),
+            "Look at the sheet again, and mind the unit and the point.".to_owned(),
+        ),
+    };
+    findings.error(code, text.span(), message, help);
+    None
+}
+
+/// Least and most in the kept unit.
+fn span_of(text: &str, quantity: Quantity) -> Result<(f64, f64), Slip> {
+    let (first, rest) = take_end(text).ok_or(Slip::NotAFigure)?;
+    let second = if rest.is_empty() {
+        None
+    } else {
+        let after = rest.strip_prefix("to ").or_else(|| rest.strip_prefix(DASHES));
+        let (second, rest) = after.and_then(take_end).ok_or(Slip::NotAFigure)?;
+        if !rest.is_empty() {
+            return Err(Slip::NotAFigure);
+        }
+        Some(second)
+    };
+    let value = |end: &End<'_>, unit: &str| {
+        if has_thousands_comma(&end.number) {
+            return Err(Slip::Comma);
+        }
+        let value = quantity.keep(&end.number, unit).ok_or(Slip::NotAFigure)?;
+        let (least, most, _) = quantity.can_be();
+        if (least..=most).contains(&value) { Ok(value) } else { Err(Slip::CanNotBe) }
+    };
+    let Some(second) = second else {
+        let value = value(&first, first.unit)?;
+        return match first.bound {
+            None => Ok((value, value)),
+            Some(Bound::Below | Bound::AtMost) => {
+                Ok((quantity.open_below().ok_or(Slip::OpenEnd)?, value))
+            }
+            Some(Bound::AtLeast) => Ok((value, quantity.open_above().ok_or(Slip::OpenEnd)?)),
+            // “> 93 °C” does not hold 93 °C itself, and that is where flammable ends.
+            Some(Bound::Above) => {
+                Ok((value.next_up(), quantity.open_above().ok_or(Slip::OpenEnd)?))
+            }
+        };
+    };
+    if matches!(first.bound, Some(Bound::Below | Bound::AtMost))
+        || matches!(second.bound, Some(Bound::Above | Bound::AtLeast))
+    {
+        return Err(Slip::NotAFigure);
+    }
+    // “10–30 %”: the unit stands once, at either end.
+    let unit = |own, other| if plain(own).is_empty() { other } else { own };
+    let least = value(&first, unit(first.unit, second.unit))?;
+    let most = value(&second, unit(second.unit, first.unit))?;
+    let least = if first.bound == Some(Bound::Above) { least.next_up() } else { least };
+    if least > most { Err(Slip::Crossed) } else { Ok((least, most)) }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Bound {
+    Below,
+    AtMost,
+    Above,
+    AtLeast,
+}
+
+const BOUNDS: &[(&str, Bound)] = &[
+    ("<=", Bound::AtMost),
+    (">=", Bound::AtLeast),
+    ("≤", Bound::AtMost),
+    ("≥", Bound::AtLeast),
+    ("<", Bound::Below),
+    (">", Bound::Above),
+    ("up to ", Bound::AtMost),
+];
+
+/// Hyphen, en dash, em dash, minus: whatever an editor or a sheet puts between two numbers.
+const DASHES: &[char] = &['-', '–', '—', '−'];
+
+/// One end of a range as written.
+struct End<'a> {
+    bound: Option<Bound>,
+    /// Sign and digits, the minus as a hyphen.
+    number: String,
+    unit: &'a str,
+}
+
+/// Takes a bound, a number and a unit from the front; the unit ends where a range goes on.
+fn take_end(text: &str) -> Option<(End<'_>, &str)> {
+    let text = text.trim();
+    let bound = BOUNDS.iter().find_map(|(sign, bound)| Some((*bound, text.strip_prefix(*sign)?)));
+    let (bound, text) = bound.map_or((None, text), |(bound, rest)| (Some(bound), rest));
+    let text = text.trim_start();
+    let digits = text.strip_prefix(['-', '−', '+']).unwrap_or(text);
+    let sign = if text.starts_with(['-', '−']) { "-" } else { "" };
+    let end = digits
+        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
+        .unwrap_or(digits.len());
+    let (number, rest) = digits.split_at(end);
+    if !number.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let stop = [rest.find(DASHES), rest.find(" to ")].into_iter().flatten().min();
+    let (unit, rest) = rest.split_at(stop.unwrap_or(rest.len()));
+    Some((End { bound, number: format!("{sign}{number}"), unit: unit.trim() }, rest.trim_start()))
+}
+
+/// “1,000” could be one or a thousand; “0,791” could not.
+fn has_thousands_comma(number: &str) -> bool {
+    number.split_once(',').is_some_and(|(whole, rest)| {
+        rest.contains(',')
+            || rest.len() == 3
+                && whole.trim_start_matches('-').contains(|c: char| matches!(c, '1'..='9'))
+    })
+}

@@ -1,0 +1,283 @@
+//! The air of a room: what was used, what is estimated, when heat may begin, what is watched.
+
+use crate::bench::{
+    BENCH, CAN, CORNER, HELPER, HELPER_PIN, LEAD, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, pass,
+    pin, place, refused, start, unlock,
+};
+use crate::walk::{answer_clearance, begin_list, clear, good_answers, open_bench, prepare_step};
+use chrono::TimeDelta;
+use coldbench::{Clock, Workshop};
+use coldbench_shop::checklist::StationKind;
+use coldbench_shop::{
+    Answer, ClearanceId, Command, ContainerId, NewStation, PersonId, Refusal, StationId, Vapour,
+    WithdrawalCause, course, estimate,
+};
+
+const ALCOHOL: &str = "isopropyl-alcohol";
+
+fn bench() -> StationId {
+    StationId::new(BENCH)
+}
+
+fn complete() -> Command {
+    Command::CompleteList { station: bench() }
+}
+
+fn used(shop: &Workshop, station: &str, material: &str, amount: &str) -> Command {
+    let material = Box::new(shop.library().material(material).unwrap().clone());
+    Command::RecordRelease {
+        station: StationId::new(station),
+        material,
+        amount: amount.to_owned(),
+        purpose: "A rag".to_owned(),
+    }
+}
+
+fn read_air(station: &str, flow: &str) -> Command {
+    let answer = Answer::RatedAirflow { flow: flow.to_owned(), share: "60".to_owned() };
+    Command::ReadAir { station: StationId::new(station), answer }
+}
+
+fn limits(shop: &Workshop) -> coldbench_shop::checklist::HeatLimits {
+    let list = shop.library().list(StationKind::HeatClearance).unwrap();
+    list.list.limits.clone().unwrap()
+}
+
+fn percent(shop: &Workshop) -> Result<f64, String> {
+    estimate(shop.state(), &bench(), &limits(shop), shop.now()).percent_of_lfl
+}
+
+fn withdrawn(shop: &Workshop, id: &str) -> Option<WithdrawalCause> {
+    shop.state().clearances[&ClearanceId::new(id)].withdrawn.map(|(_, cause)| cause)
+}
+
+fn missing(shop: &mut Workshop) -> String {
+    match refused(shop, complete()) {
+        Refusal::ListIncomplete { missing } => missing.join(" "),
+        other => panic!("{other}"),
+    }
+}
+
+/// 15 mL of 2-propanol in 50 m³: by hand, 0.79 g/mL and 60.1 g/mol at 24.45 L/mol make 4.82 L of
+/// vapour, 0.0096 % of the air, 0.48 % of a limit of 2 %.
+#[test]
+fn what_was_used_is_estimated_and_cleared_by_the_air() {
+    let (_folder, mut shop) = at_heat_step();
+    assert_eq!(percent(&shop), Ok(0.0));
+    let command = used(&shop, BENCH, ALCOHOL, "15 mL");
+    act(&mut shop, command);
+    let one = percent(&shop).unwrap();
+    assert!((one - 0.48).abs() < 0.01, "{one}");
+    // No reading, no air: it stays.
+    pass(&mut shop, TimeDelta::hours(2));
+    assert!((percent(&shop).unwrap() - one).abs() < 1e-9);
+    // A litre is far too much, and with no air it never falls.
+    let command = used(&shop, BENCH, ALCOHOL, "1 L");
+    act(&mut shop, command);
+    let much = percent(&shop).unwrap();
+    assert!(much > 30.0, "{much}");
+    let no_air = estimate(shop.state(), &bench(), &limits(&shop), shop.now());
+    assert_eq!(no_air.heat_from, None);
+    // With air it falls by the hour: 420 m³/h over a mixing factor of 10 in 50 m³.
+    act(&mut shop, read_air(BENCH, "700 m3/h"));
+    let with_air = estimate(shop.state(), &bench(), &limits(&shop), shop.now());
+    let from = with_air.heat_from.unwrap();
+    let hours = (much / 10.0).ln() / (420.0 / 10.0 / 50.0);
+    let found = (from - shop.now()).num_seconds() as f64 / 3600.0;
+    assert!((found - hours).abs() < 0.01, "{found} for {hours}");
+    let answers = good_answers(&shop, BENCH, "140 °C");
+    answer_clearance(&mut shop, BENCH, answers);
+    let words = missing(&mut shop);
+    assert!(words.contains("% of the lower flammable limit; needed: 10 % or less"), "{words}");
+    // The curve falls, and crosses the line where it is said to.
+    let points = course(shop.state(), &bench(), &limits(&shop), shop.now(), from, 50).unwrap();
+    assert!(points.len() == 50 && (points.last().unwrap().1 - 10.0).abs() < 0.1, "{points:?}");
+    // Read every hour and it is cleared then, by the estimate.
+    while shop.now() < from {
+        pass(&mut shop, TimeDelta::minutes(50));
+        act(&mut shop, read_air(BENCH, "700 m3/h"));
+    }
+    clear(&mut shop, BENCH);
+    let given = &shop.state().clearances[&ClearanceId::new("C-1")];
+    assert!(
+        matches!(given.vapour, Vapour::Estimate { percent_of_lfl, .. } if percent_of_lfl <= 10.0)
+    );
+    shop.verify(&[]).unwrap();
+}
+
+#[test]
+fn what_nobody_set_down_keeps_heat_back_until_it_is() {
+    let (_folder, mut shop) = at_heat_step();
+    act(&mut shop, Command::OpenContainer { container: ContainerId::new(CAN) });
+    assert!(percent(&shop).unwrap_err().contains("is open"));
+    let command = used(&shop, BENCH, ALCOHOL, "5 mL");
+    act(&mut shop, command);
+    assert!(percent(&shop).unwrap_err().contains("is open"), "more may come out of it");
+    act(&mut shop, Command::CloseContainer { container: ContainerId::new(CAN) });
+    let why = percent(&shop).unwrap_err();
+    assert!(why.contains("Nobody has set down how much was used"), "{why}");
+    let nothing_more = used(&shop, BENCH, ALCOHOL, "0 mL");
+    act(&mut shop, nothing_more);
+    assert!(percent(&shop).unwrap() > 0.0);
+    clear(&mut shop, BENCH);
+}
+
+/// A material of which the sheet leaves something out: nothing is known, and no heat.
+#[test]
+fn an_unknown_figure_means_no_heat() {
+    let (folder, mut shop) = at_heat_step();
+    std::fs::write(
+        folder.path().join("checklists/materials/secret.toml"),
+        "format = 1\nkind = \"material\"\nid = \"secret\"\ntitle = \"Secret mix\"\nrevised = \"2026-01-01\"\nsheet = \"Invented.\"\ndensity = \"0.8 g/mL\"\nflash = \"10 °C\"\nboils = \"90 °C\"\nautoignition = \"unknown\"\nsource = \"Invented.\"\n[[component]]\nname = \"Trade secret\"\nshare = \"100 %\"\nmolar-mass = \"60 g/mol\"\nlower-limit = \"unknown\"\n",
+    )
+    .unwrap();
+    shop.reload_library();
+    let command = used(&shop, BENCH, "secret", "5 mL");
+    act(&mut shop, command);
+    let why = percent(&shop).unwrap_err();
+    assert!(why.contains("Secret mix") && why.contains("lower flammable limit"), "{why}");
+    let answers = good_answers(&shop, BENCH, "140 °C");
+    answer_clearance(&mut shop, BENCH, answers);
+    assert!(missing(&mut shop).contains("No data about vapour: Secret mix"));
+}
+
+/// One room, two stations: what happens at the one counts at the other.
+#[test]
+fn stations_of_one_room_share_their_air() {
+    let (_folder, mut shop) = at_heat_step();
+    act(
+        &mut shop,
+        Command::AddStation(NewStation {
+            name: "Rack".to_owned(),
+            room: "900 m3".to_owned(),
+            shares_room_with: Some(bench()),
+        }),
+    );
+    let rack = StationId::new("S-3");
+    assert_eq!(shop.state().stations[&rack].room, shop.state().stations[&bench()].room);
+    let thinner = Box::new(shop.library().material("lacquer-thinner").unwrap().clone());
+    act(
+        &mut shop,
+        Command::ListContainer {
+            station: rack.clone(),
+            name: "Thinner".to_owned(),
+            autoignition: String::new(),
+            material: Some(thinner),
+        },
+    );
+    let can = ContainerId::new("F-3");
+    assert_eq!(shop.state().containers[&can].autoignition.as_ref().unwrap().value, 232.0);
+    clear(&mut shop, BENCH);
+    act(&mut shop, Command::OpenContainer { container: can.clone() });
+    assert_eq!(withdrawn(&shop, "C-1"), Some(WithdrawalCause::FlammableReleased));
+    let answers = good_answers(&shop, BENCH, "140 °C");
+    answer_clearance(&mut shop, BENCH, answers);
+    assert!(missing(&mut shop).contains("open at another station of this room"));
+    act(&mut shop, Command::CloseContainer { container: can });
+    let command = used(&shop, "S-3", "lacquer-thinner", "5 mL");
+    act(&mut shop, command);
+    clear(&mut shop, BENCH);
+    // The corner has a room of its own.
+    let command = used(&shop, CORNER, ALCOHOL, "5 mL");
+    act(&mut shop, command);
+    assert_eq!(withdrawn(&shop, "C-2"), None);
+    let command = used(&shop, "S-3", ALCOHOL, "5 mL");
+    act(&mut shop, command);
+    assert_eq!(withdrawn(&shop, "C-2"), Some(WithdrawalCause::FlammableReleased));
+    clear(&mut shop, BENCH);
+    act(&mut shop, Command::StopAir { station: rack });
+    assert_eq!(withdrawn(&shop, "C-3"), Some(WithdrawalCause::AirflowStopped));
+    shop.verify(&[]).unwrap();
+}
+
+/// Nobody knows what went on while it was shut.
+#[test]
+fn a_started_program_knows_nothing_of_what_was_cleared() {
+    let (folder, mut shop) = at_heat_step();
+    clear(&mut shop, BENCH);
+    let now = shop.now();
+    drop(shop);
+    let shop = Workshop::open(folder.path(), Clock::Set(now + TimeDelta::minutes(1))).unwrap();
+    assert_eq!(withdrawn(&shop, "C-1"), Some(WithdrawalCause::Interrupted));
+    shop.verify(&[]).unwrap();
+    // Nothing live, nothing noted.
+    let events = shop.events();
+    drop(shop);
+    let again = Workshop::open(folder.path(), Clock::Set(now + TimeDelta::minutes(2))).unwrap();
+    assert_eq!(again.events(), events);
+}
+
+/// A reading that is too old counts no more, and the clearance does not outlast it.
+#[test]
+fn a_clearance_does_not_outlast_its_reading() {
+    let (folder, mut shop) = at_heat_step();
+    let file = folder.path().join("checklists/stations/heat-clearance.toml");
+    let text = std::fs::read_to_string(&file).unwrap();
+    let short = text.replace("air-reading-holds-minutes = 60", "air-reading-holds-minutes = 20");
+    assert_ne!(text, short);
+    std::fs::write(&file, short).unwrap();
+    shop.reload_library();
+    let read = shop.now();
+    clear(&mut shop, BENCH);
+    let until = shop.state().clearances[&ClearanceId::new("C-1")].until;
+    assert!(until - read < TimeDelta::minutes(21), "{until}");
+}
+
+/// Heat was used: the place is watched, and the station stays open until that is signed.
+#[test]
+fn after_heat_the_place_is_watched() {
+    let (_folder, mut shop) = at_heat_step();
+    let close = || Command::CloseStation { station: bench() };
+    let watch = || Command::SignWatch { station: bench() };
+    assert!(matches!(refused(&mut shop, close()), Refusal::Unknown { what: "open station", .. }));
+    open_bench(&mut shop, BENCH);
+    assert_eq!(refused(&mut shop, watch()), Refusal::NoWatch);
+    clear(&mut shop, BENCH);
+    let at = prepare_step(&mut shop, ROD, SLEEVE);
+    act(&mut shop, Command::SignStep(at));
+    let Refusal::NotClosed { missing } = refused(&mut shop, close()) else { panic!() };
+    assert!(missing.join(" ").contains("heat is cleared until"), "{missing:?}");
+    assert!(missing.join(" ").contains("the watch after heat runs until"), "{missing:?}");
+    pass(&mut shop, TimeDelta::minutes(59));
+    assert!(matches!(refused(&mut shop, watch()), Refusal::WatchRuns { .. }));
+    pass(&mut shop, TimeDelta::minutes(1));
+    // The helper was the watcher, and may sign; somebody else's watch is a lead's to sign.
+    unlock(&mut shop, HELPER, HELPER_PIN);
+    act(&mut shop, watch());
+    act(&mut shop, close());
+    assert_eq!(shop.state().stations[&bench()].open_until, None);
+    shop.verify(&[]).unwrap();
+}
+
+#[test]
+fn a_unit_that_was_mistaken_is_asked_about() {
+    let (_folder, shop) = at_heat_step();
+    for (amount, words) in
+        [("15 L", "Look at the unit"), ("15", ""), ("much", "Write for example"), ("-5 mL", "")]
+    {
+        let command = used(&shop, BENCH, ALCOHOL, amount);
+        match shop.would(command) {
+            Err(refusal) => assert!(refusal.to_string().contains(words), "{refusal}"),
+            Ok(events) => panic!("“{amount}” was taken: {events:?}"),
+        }
+    }
+}
+
+/// Only a lead clears, whoever asks and however well the checks are answered; and a heat step
+/// that was reached in another way is refused all the same.
+#[test]
+fn the_rule_stands_behind_every_door() {
+    let (_folder, mut shop) = at_heat_step();
+    let answers = good_answers(&shop, BENCH, "140 °C");
+    answer_clearance(&mut shop, BENCH, answers);
+    let helper = shop.act_once(&PersonId::new(HELPER), &pin(HELPER_PIN), complete());
+    assert_eq!(helper.unwrap_err().code(), "lead-only");
+    let sign = Command::SignStep(place(ROD, SLEEVE, "shrink-middle"));
+    let refusal = shop.act_once(&PersonId::new(LEAD), &pin(LEAD_PIN), sign).unwrap_err();
+    assert_eq!(refusal.code(), "no-clearance", "{refusal}");
+    // A list that was begun anew asks everything anew.
+    let begin = begin_list(&shop, StationKind::HeatClearance, BENCH);
+    act(&mut shop, begin);
+    assert!(missing(&mut shop).contains("Not answered"));
+    assert!(start() < shop.now());
+}
