@@ -15,6 +15,8 @@ const COMMANDS: &[&str] = &[
     "bring_back",
     "correct",
     "add_station",
+    "save_material",
+    "hazard_codes",
     "read_air",
     "stop_air",
     "record_release",
@@ -44,6 +46,7 @@ const COMMANDS: &[&str] = &[
     "note",
     "print_targets",
     "save_record",
+    "save_station_log",
     "print_record",
     "quit",
 ];

@@ -268,7 +268,8 @@ fn clock_record(state: &State, clock: &Clock) -> page::ClockRecord {
     }
 }
 
-fn clearance(
+/// A clearance as it is printed.
+pub fn clearance(
     state: &State,
     id: &ClearanceId,
     clearance: &Clearance,

@@ -6,11 +6,11 @@ use crate::folder::{read_library, start_log, write_whole};
 use crate::proof::{Checked, Record, check_file};
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
-use crate::{backups, demo, imported, window};
+use crate::{backups, demo, imported, printing, window};
 use clap::{Parser, Subcommand, ValueEnum};
 use coldbench_ledger::{VerifyReport, digest_hex};
 use coldbench_shop::checklist::{Diagnostic, Severity};
-use coldbench_shop::{Library, RodId};
+use coldbench_shop::{Library, RodId, StationId};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -40,6 +40,20 @@ enum Verb {
     Record {
         /// The rod's id, as `coldbench rods` shows it.
         rod: String,
+        /// The file to write.
+        #[arg(short, long, value_name = "FILE.pdf")]
+        output: PathBuf,
+        /// The paper.
+        #[arg(long, value_enum, default_value = "a4")]
+        paper: PaperArgument,
+    },
+    /// Save the log of one day of a station as PDF.
+    StationLog {
+        /// The station's id, e.g. S-1.
+        station: String,
+        /// The day, e.g. 2026-11-25; today if not said.
+        #[arg(long)]
+        day: Option<String>,
         /// The file to write.
         #[arg(short, long, value_name = "FILE.pdf")]
         output: PathBuf,
@@ -111,6 +125,9 @@ pub fn run() -> ExitCode {
         Some(Verb::Record { rod, output, paper }) => {
             record(arguments.workshop, &rod, &output, paper, &mut out)
         }
+        Some(Verb::StationLog { station, day, output, paper }) => {
+            station_log(arguments.workshop, &station, day, &output, paper, &mut out)
+        }
         Some(Verb::Verify { file: None }) => verify(arguments.workshop, &mut out),
         Some(Verb::Verify { file: Some(file) }) => verify_file(arguments.workshop, &file, &mut out),
         Some(Verb::Backup { into, folder }) => back_up(arguments.workshop, into, folder, &mut out),
@@ -177,14 +194,37 @@ fn record(
     out: &mut impl Write,
 ) -> Result<ExitCode, ShellError> {
     let workshop = open_to_read(workshop)?;
-    let paper = match paper {
-        PaperArgument::A4 => PaperWord::A4,
-        PaperArgument::Letter => PaperWord::Letter,
-    };
+    let paper = paper.into();
     let bytes = match imported::find(workshop.folder(), rod)? {
         Some(record) => record.draw()?,
         None => Record::take(&workshop, &RodId::new(rod), paper)?.draw()?,
     };
+    write_whole(output, &bytes)?;
+    say(out, &format!("Saved as {}.", output.display()));
+    Ok(ExitCode::SUCCESS)
+}
+
+impl From<PaperArgument> for PaperWord {
+    fn from(paper: PaperArgument) -> Self {
+        match paper {
+            PaperArgument::A4 => Self::A4,
+            PaperArgument::Letter => Self::Letter,
+        }
+    }
+}
+
+fn station_log(
+    workshop: Option<PathBuf>,
+    station: &str,
+    day: Option<String>,
+    output: &Path,
+    paper: PaperArgument,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let workshop = open_to_read(workshop)?;
+    let day = day.unwrap_or_else(|| workshop.now().format("%Y-%m-%d").to_string());
+    let station = StationId::new(station);
+    let bytes = printing::draw_station_log(&workshop, &station, &day, paper.into())?;
     write_whole(output, &bytes)?;
     say(out, &format!("Saved as {}.", output.display()));
     Ok(ExitCode::SUCCESS)

@@ -4,11 +4,11 @@
 use crate::error::ShellError;
 use crate::views::{
     AnswerDraft, BackupsView, CauseWord, Desk, DraftView, EntryPlace, Founding, ListWord,
-    PaperWord, Place, PrintView, PrintedView, RodDraft, RodView, RoleWord, StationView, Trouble,
-    WalkView, WayBackView,
+    MaterialDraft, PaperWord, Place, PrintView, PrintedView, Problem, RodDraft, RodView, RoleWord,
+    StationView, Trouble, WalkView, WayBackView,
 };
 use crate::workshop::Workshop;
-use crate::{backups, draft, printing, show};
+use crate::{backups, draft, material_form, printing, show};
 use coldbench_ledger::Pin;
 use coldbench_shop::checklist::{Material, Signed};
 use coldbench_shop::{
@@ -227,6 +227,19 @@ fn described(workshop: &mut Workshop, id: String) -> Result<Signed<Material>, Sh
     workshop.reload_library();
     let found = workshop.library().material(&id).cloned();
     found.ok_or(ShellError::NoChecklist { what: id })
+}
+
+/// Writes down a product from its safety data sheet; gives what is wrong or unwise about it. With
+/// an unusable among that, nothing was written.
+#[tauri::command(async)]
+pub fn save_material(open: State<'_, Open>, draft: MaterialDraft) -> Answered<Vec<Problem>> {
+    material_form::save(&mut open.get(), &draft).map_err(told)
+}
+
+/// The hazard codes that can be named, with their words.
+#[tauri::command(async)]
+pub fn hazard_codes() -> Vec<(String, String)> {
+    material_form::hazards()
 }
 
 /// Sets down a reading of the airflow.
@@ -461,6 +474,19 @@ pub fn save_record(
     paper: PaperWord,
 ) -> Answered<PrintedView> {
     printing::save(&mut open.get(), &RodId::new(rod), &PathBuf::from(path), paper).map_err(told)
+}
+
+/// Saves the log of one day of a station.
+#[tauri::command(async)]
+pub fn save_station_log(
+    open: State<'_, Open>,
+    station: String,
+    day: String,
+    path: String,
+    paper: PaperWord,
+) -> Answered<PrintedView> {
+    let (station, path) = (StationId::new(station), PathBuf::from(path));
+    printing::save_station_log(&open.get(), &station, &day, &path, paper).map_err(told)
 }
 
 /// Prints a build log.

@@ -3,11 +3,12 @@
 use crate::error::ShellError;
 use crate::folder::write_whole;
 use crate::proof::Record;
+use crate::station_log::station_log;
 use crate::views::{PaperWord, PrintView, PrintedView};
 use crate::workshop::Workshop;
 use coldbench_ledger::{Head, digest_hex};
 use coldbench_record::Paper;
-use coldbench_shop::{Command, RodId};
+use coldbench_shop::{Command, RodId, StationId};
 use std::path::{Path, PathBuf};
 use std::process::Command as Program;
 
@@ -35,6 +36,40 @@ pub fn save(
     }
     write_whole(&path, &bytes)?;
     note_printed(workshop, rod, record.head());
+    let shown = path.display().to_string();
+    Ok(PrintedView { words: format!("Saved as {shown}."), path: shown })
+}
+
+/// Draws the log of one day of a station.
+pub fn draw_station_log(
+    workshop: &Workshop,
+    station: &StationId,
+    day: &str,
+    paper: PaperWord,
+) -> Result<Vec<u8>, ShellError> {
+    let day =
+        chrono::NaiveDate::parse_from_str(day, "%Y-%m-%d").map_err(|_| ShellError::Field {
+            field: "day".to_owned(),
+            message: format!("“{day}” is no day. Write it as 2026-11-25."),
+        })?;
+    let log = station_log(workshop, station, day, paper.into())?;
+    Ok(coldbench_record::station_log(&log)?)
+}
+
+/// Draws it and saves it; the file is there whole or not at all.
+pub fn save_station_log(
+    workshop: &Workshop,
+    station: &StationId,
+    day: &str,
+    path: &Path,
+    paper: PaperWord,
+) -> Result<PrintedView, ShellError> {
+    let bytes = draw_station_log(workshop, station, day, paper)?;
+    let path = in_home(path);
+    if let Some(parent) = path.parent().filter(|parent| !parent.as_os_str().is_empty()) {
+        std::fs::create_dir_all(parent).map_err(ShellError::file(parent))?;
+    }
+    write_whole(&path, &bytes)?;
     let shown = path.display().to_string();
     Ok(PrintedView { words: format!("Saved as {shown}."), path: shown })
 }

@@ -671,6 +671,8 @@ outgoing! {
         pub caution: Option<String>,
         /// What is missing for an estimate; then there is no heat after it was used.
         pub missing: Vec<String>,
+        /// How much an hour bears at the airflow that counts now; none without one.
+        pub hourly: Option<String>,
         /// Amounts that are offered.
         pub amounts: Vec<QuickAmountView>,
     }
@@ -883,6 +885,55 @@ incoming! {
         /// The step.
         pub step: String,
     }
+    /// A product as it is written down from its safety data sheet; everything as typed, empty
+    /// where the sheet says nothing.
+    pub struct MaterialDraft {
+        /// What it is called at the bench (section 1).
+        pub title: String,
+        /// Whose sheet, of which date.
+        pub sheet: String,
+        /// Hazard codes (section 2).
+        pub hazards: Vec<String>,
+        /// What hurts and what to do about it.
+        pub caution: String,
+        /// Density (section 9).
+        pub density: String,
+        /// Flash point, closed cup.
+        pub flash: String,
+        /// Initial boiling point.
+        pub boils: String,
+        /// Autoignition temperature.
+        pub autoignition: String,
+        /// Lower flammable limit of the product.
+        pub lower_limit: String,
+        /// What it is made of (section 3).
+        pub components: Vec<ComponentDraft>,
+        /// An amount to be offered at the bench.
+        pub amount: String,
+        /// What that amount is used for.
+        pub purpose: String,
+    }
+    /// A component as it is written down.
+    pub struct ComponentDraft {
+        /// Name.
+        pub name: String,
+        /// CAS number.
+        pub cas: String,
+        /// Share by mass, a range as the sheet gives it.
+        pub share: String,
+        /// Whether it evaporates.
+        pub volatile: bool,
+        /// Molar mass.
+        pub molar_mass: String,
+        /// Lower flammable limit.
+        pub lower_limit: String,
+        /// Exposure limit, eight hours (section 8).
+        pub day_limit: String,
+        /// Exposure limit, fifteen minutes.
+        pub short_limit: String,
+        /// Exposure limit that may never be passed.
+        pub ceiling: String,
+    }
     /// An event at a step.
     pub struct EntryPlace {
         /// The installation that wrote it.
@@ -1050,6 +1101,8 @@ every_type!(
     DiameterDraft,
     PartDraft,
     Place,
+    MaterialDraft,
+    ComponentDraft,
     EntryPlace,
     ContainerAnswer,
     AnswerDraft,

@@ -32,6 +32,8 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::bring_back,
             commands::correct,
             commands::add_station,
+            commands::save_material,
+            commands::hazard_codes,
             commands::read_air,
             commands::stop_air,
             commands::record_release,
@@ -61,6 +63,7 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::note,
             commands::print_targets,
             commands::save_record,
+            commands::save_station_log,
             commands::print_record,
             commands::quit,
         ])

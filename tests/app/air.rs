@@ -281,3 +281,116 @@ fn the_rule_stands_behind_every_door() {
     assert!(missing(&mut shop).contains("Not answered"));
     assert!(start() < shop.now());
 }
+
+fn pages(shop: &Workshop, station: &str) -> String {
+    let day = shop.now().format("%Y-%m-%d").to_string();
+    let pdf = coldbench::draw_station_log(
+        shop,
+        &StationId::new(station),
+        &day,
+        coldbench::views::PaperWord::A4,
+    )
+    .unwrap();
+    coldbench_record::page_texts(&pdf).unwrap().join("\n").replace('\n', " ")
+}
+
+/// A day of a station on paper: readings, what was used, clearances given and ended, the watch.
+#[test]
+fn a_day_of_a_station_is_printed() {
+    let (_folder, mut shop) = at_heat_step();
+    let empty = pages(&shop, BENCH);
+    assert!(empty.contains("Nothing was recorded") || empty.contains("nothing"), "{empty}");
+    open_bench(&mut shop, BENCH);
+    let command = used(&shop, BENCH, ALCOHOL, "5 mL");
+    act(&mut shop, command);
+    clear(&mut shop, BENCH);
+    act(&mut shop, Command::OpenContainer { container: ContainerId::new(CAN) });
+    act(&mut shop, Command::CloseContainer { container: ContainerId::new(CAN) });
+    let command = used(&shop, BENCH, ALCOHOL, "0 mL");
+    act(&mut shop, command);
+    clear(&mut shop, BENCH);
+    let at = prepare_step(&mut shop, ROD, SLEEVE);
+    act(&mut shop, Command::SignStep(at));
+    pass(&mut shop, TimeDelta::minutes(61));
+    let unwatched = pages(&shop, BENCH);
+    for words in [
+        "700 m3/h rated, 60 % counted: 420 m³/h",
+        "5 mL of Isopropyl alcohol: A rag",
+        "C-1: A flammable was opened or used in the room.",
+        "The clearance C-2 lapsed.",
+        "R-1 under C-2",
+        "Test bench",
+        "no gas detector",
+    ] {
+        assert!(unwatched.contains(words), "“{words}” is not printed:\n{unwatched}");
+    }
+    act(&mut shop, Command::SignWatch { station: bench() });
+    let watched = pages(&shop, BENCH);
+    assert!(watched.contains("The watch after C-2 was kept to its end."), "{watched}");
+    // Of the corner, which has a room of its own, nothing of this.
+    let corner = pages(&shop, CORNER);
+    assert!(!corner.contains("Isopropyl") && !corner.contains("C-2"), "{corner}");
+    // A day that is none, a station that is none.
+    let paper = coldbench::views::PaperWord::Letter;
+    let error = coldbench::draw_station_log(&shop, &bench(), "yesterday", paper).unwrap_err();
+    assert!(error.to_string().contains("is no day"), "{error}");
+    let nowhere = StationId::new("S-9");
+    assert!(coldbench::draw_station_log(&shop, &nowhere, "2026-03-06", paper).is_err());
+}
+
+/// Written down from the sheet in the hand: a file like any other, judged by the same reader.
+#[test]
+fn a_material_is_written_down_from_its_sheet() {
+    use coldbench::views::{ComponentDraft, MaterialDraft};
+    let (folder, mut shop) = at_heat_step();
+    let component = ComponentDraft {
+        name: "Ethyl acetate".to_owned(),
+        cas: "141-78-6".to_owned(),
+        share: "60–100 %".to_owned(),
+        volatile: true,
+        molar_mass: "88.11 g/mol".to_owned(),
+        lower_limit: "2.0 %".to_owned(),
+        day_limit: "400 ppm".to_owned(),
+        short_limit: String::new(),
+        ceiling: String::new(),
+    };
+    let draft = MaterialDraft {
+        title: "Bench wash “No. 4”".to_owned(),
+        sheet: "Its maker's sheet, 2026-01-12 (invented).".to_owned(),
+        hazards: vec!["H225".to_owned(), " H319 ".to_owned(), String::new()],
+        caution: "It burns. Keep air moving. The sheet comes first.".to_owned(),
+        density: "0.9 g/mL".to_owned(),
+        flash: "-4 °C".to_owned(),
+        boils: "77 °C".to_owned(),
+        autoignition: "427 °C".to_owned(),
+        lower_limit: String::new(),
+        components: vec![component],
+        amount: "10 mL".to_owned(),
+        purpose: "a wet cloth".to_owned(),
+    };
+    let file = folder.path().join("checklists/materials/bench-wash-no-4.toml");
+    let wrong = MaterialDraft { flash: "cold".to_owned(), ..draft.clone() };
+    let problems = coldbench::material_form::save(&mut shop, &wrong).unwrap();
+    assert!(problems.iter().any(|problem| problem.unusable), "{problems:?}");
+    assert!(!file.exists(), "an unusable file was written");
+    let problems = coldbench::material_form::save(&mut shop, &draft).unwrap();
+    assert!(problems.iter().all(|problem| !problem.unusable), "{problems:?}");
+    assert!(file.exists());
+    let command = used(&shop, BENCH, "bench-wash-no-4", "10 mL");
+    act(&mut shop, command);
+    // By hand: 0.9 g/mL and 88.11 g/mol at 24.45 L/mol make 2.50 L of 50 m³, 0.25 % of 2 %.
+    let found = percent(&shop).unwrap();
+    assert!((found - 0.25).abs() < 0.005, "{found}");
+    let again = coldbench::material_form::save(&mut shop, &draft).unwrap_err();
+    assert!(again.to_string().contains("There is a material of this name"), "{again}");
+    for title in ["", "  ", "???", "../../etc"] {
+        let draft = MaterialDraft { title: title.to_owned(), ..draft.clone() };
+        match coldbench::material_form::save(&mut shop, &draft) {
+            Err(error) => assert!(error.to_string().contains("letters or digits"), "{error}"),
+            Ok(_) => assert!(
+                folder.path().join("checklists/materials/etc.toml").exists(),
+                "“{title}” went elsewhere"
+            ),
+        }
+    }
+}

@@ -1,6 +1,8 @@
-//! Writes an invented build log, to be looked at.
+//! Writes an invented build log or station log, to be looked at.
 //!
-//! `cargo run -p coldbench-record --example sample -- OUT.pdf [rich|empty|small|huge [letter]]`
+//! `cargo run -p coldbench-record --example sample -- OUT.pdf [KIND [letter]]`, where the kind
+//! is one of rich, empty, small, huge, or of a station: station, station-quiet, station-empty,
+//! station-huge.
 
 use std::{env, error::Error, fs};
 
@@ -10,27 +12,46 @@ mod model {
 }
 #[path = "../src/specimen.rs"]
 mod specimen;
+/// The same for the specimens of a station.
+mod station_model {
+    pub(crate) use coldbench_record::*;
+}
+#[path = "../src/station_specimen.rs"]
+mod station_specimen;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = env::args().skip(1).collect();
     let (out, kind, paper) = match arguments.as_slice() {
         [out] => (out, "rich", None),
         [out, kind] => (out, kind.as_str(), None),
-        [out, kind, paper] if paper == "letter" => (out, kind.as_str(), Some(paper)),
-        _ => return Err("Usage: sample OUT.pdf [rich|empty|small|huge [letter]].".into()),
+        [out, kind, paper] if paper == "letter" => (out, kind.as_str(), Some(model::Paper::Letter)),
+        _ => return Err("Usage: sample OUT.pdf [KIND [letter]].".into()),
     };
-    let mut log = match kind {
-        "rich" => specimen::rich(),
-        "empty" => specimen::empty(),
-        "small" => specimen::small(),
-        "huge" => specimen::huge(),
+    let rod = |mut log: model::BuildLog| {
+        log.paper = paper.unwrap_or(log.paper);
+        coldbench_record::build_log(&log)
+    };
+    let station = |mut log: model::StationLog| {
+        log.paper = paper.unwrap_or(log.paper);
+        coldbench_record::station_log(&log)
+    };
+    let pdf = match kind {
+        "rich" => rod(specimen::rich()),
+        "empty" => rod(specimen::empty()),
+        "small" => rod(specimen::small()),
+        "huge" => rod(specimen::huge()),
+        "station" => station(station_specimen::ordinary()),
+        "station-quiet" => station(station_specimen::quiet()),
+        "station-empty" => station(station_specimen::empty_day()),
+        "station-huge" => station(station_specimen::overfull()),
         other => {
-            return Err(format!("There is no sample {other:?}: rich, empty, small or huge.").into());
+            return Err(format!(
+                "There is no sample {other:?}: rich, empty, small, huge, station, \
+                 station-quiet, station-empty or station-huge."
+            )
+            .into());
         }
     };
-    if paper.is_some() {
-        log.paper = model::Paper::Letter;
-    }
-    fs::write(out, coldbench_record::build_log(&log)?)?;
+    fs::write(out, pdf?)?;
     Ok(())
 }

@@ -5,13 +5,15 @@ use std::collections::BTreeMap;
 use crate::{
     attach, clearance,
     error::RecordError,
+    finish::{self, one_line},
     flow::{Page, Strip, paginate},
     fonts::Fonts,
     glance,
     model::BuildLog,
-    pdf::{self, About, Entry},
-    proof, rod_sheet,
-    sheet::{ORIGIN, Sheet},
+    pdf::About,
+    proof::{self, Proof},
+    rod_sheet,
+    sheet::{Foot, Sheet},
     stage,
     words::{INVENTED, is_digest},
 };
@@ -36,25 +38,17 @@ pub fn build_log(log: &BuildLog) -> Result<Vec<u8>, RecordError> {
     let fonts = Fonts::load()?;
     let sheet = Sheet::of(log.paper);
     let pages = lay_out(&fonts, log, sheet);
-    let (_, from_top) = ORIGIN;
-    let outline: Vec<Entry> = pages
-        .iter()
-        .enumerate()
-        .flat_map(|(page, laid)| {
-            laid.anchors.iter().map(move |(anchor, top)| Entry {
-                anchor: anchor.clone(),
-                page,
-                top: top + from_top - 6.0,
-            })
-        })
-        .collect();
-    let count = pages.len();
-    let marks: Vec<_> = pages
-        .iter()
-        .enumerate()
-        .map(|(at, page)| sheet.finish(&fonts, log, page, at + 1, count))
-        .collect();
-    pdf::write(&fonts, sheet, &marks, &outline, &about(log), &log.attached)
+    finish::finish(&fonts, sheet, &pages, &foot(log), &about(log), &log.attached)
+}
+
+/// What stands in the foot of the pages.
+pub(crate) fn foot(log: &BuildLog) -> Foot<'_> {
+    Foot {
+        tag: &log.rod.id,
+        shop: &log.shop,
+        digest: &log.ledger.digest,
+        invented: log.demo.then_some(INVENTED),
+    }
 }
 
 /// The pages, with the page of each stage in the list of stages.
@@ -82,9 +76,15 @@ fn strips(
     let mut strips = rod_sheet::strips(fonts, log, column, whole);
     strips.extend(glance::strips(fonts, log, column, whole, |key| page_of.get(key).copied()));
     strips.extend(stage::strips(fonts, log, column, whole));
-    strips.extend(clearance::strips(fonts, log, column, whole));
-    strips.extend(proof::strips(fonts, log, column));
-    let ink = proof::ink(fonts, log, column);
+    let none = "No clearance was granted for this rod.";
+    strips.extend(clearance::strips(fonts, &log.clearances, none, column, whole));
+    let proof = Proof { ledger: &log.ledger, printed: log.printed, attached: &log.attached };
+    strips.extend(proof::strips(fonts, &proof, column));
+    let signers = [
+        ("builder", "I built this rod, and this record is mine.", ""),
+        ("customer", "I received this rod together with this record.", &log.rod.customer),
+    ];
+    let ink = proof::ink(fonts, "Signatures in ink", &signers, column);
     // Only now every text has been through the fonts. The ink comes last on the paper.
     strips.extend(proof::lacking(fonts, column));
     strips.extend(ink);
@@ -101,28 +101,11 @@ fn about(log: &BuildLog) -> About {
     };
     let subject =
         if log.demo { INVENTED.to_owned() } else { "Build log of a fishing rod".to_owned() };
-    let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     About {
         title: one_line(&title),
         author: one_line(&log.shop),
         subject,
         printed: log.printed,
-        identity: identity(log),
+        identity: finish::identity(&format!("{log:?}"), &log.attached),
     }
-}
-
-/// Sixteen bytes that tell one print from another. Not a proof of anything: that is the
-/// ledger's digest.
-fn identity(log: &BuildLog) -> [u8; 16] {
-    // The content of attached files is no part of the log's debug text: it goes in as it is.
-    let text = format!("{log:?}");
-    let attached = log.attached.iter().flat_map(|attachment| &attachment.bytes);
-    // The 128-bit FNV-1a hash: unlike the standard library's, the same in every release.
-    let hash = text.as_bytes().iter().chain(attached).fold(
-        0x6c62_272e_07bb_0142_62b8_2175_6295_c58d_u128,
-        |hash, byte| {
-            (hash ^ u128::from(*byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
-        },
-    );
-    hash.to_be_bytes()
 }

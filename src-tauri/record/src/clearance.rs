@@ -4,7 +4,7 @@ use crate::{
     block::{Column, heading, labelled, paragraph, rule, small, table},
     flow::{Anchor, Strip, together},
     fonts::Fonts,
-    model::{BuildLog, ClearanceRecord},
+    model::ClearanceRecord,
     rod_sheet::below,
     stage::continued,
     style::{BODY, Ink, RULE, SECTION, STAGE, STRONG},
@@ -15,16 +15,22 @@ use crate::{
 /// Width of the labels in a clearance's heading, in points.
 const LABELS: f32 = 110.0;
 
-/// The strips of all clearances. One no higher than `whole` points is kept on one page.
-pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column, whole: f32) -> Vec<Strip> {
+/// The strips of all clearances, or the words that there are none. A clearance no higher than
+/// `whole` points is kept on one page.
+pub(crate) fn strips(
+    fonts: &Fonts,
+    clearances: &[ClearanceRecord],
+    none: &str,
+    column: Column,
+    whole: f32,
+) -> Vec<Strip> {
     let mut strips = below(heading(fonts, SECTION, "Clearances for heat", column), 26.0);
     if let Some(first) = strips.first_mut() {
         let title = "Clearances for heat".to_owned();
         first.anchor = Some(Anchor { key: "clearances".to_owned(), title });
     }
-    if log.clearances.is_empty() {
-        let text = "No clearance was granted for this rod.";
-        strips.extend(paragraph(fonts, &[Run::new(fonts, BODY, text)], column));
+    if clearances.is_empty() {
+        strips.extend(paragraph(fonts, &[Run::new(fonts, BODY, none)], column));
         return strips;
     }
     let words = format!("{STANDING} A clearance records what people checked; it measures nothing.");
@@ -32,7 +38,7 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column, whole: f32) 
     for strip in &mut strips {
         strip.keep = true;
     }
-    for clearance in &log.clearances {
+    for clearance in clearances {
         strips.extend(together(one(fonts, clearance, column), whole));
     }
     strips

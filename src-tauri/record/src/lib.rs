@@ -1,7 +1,8 @@
-//! The printed record: a rod's build log as a PDF.
+//! The printed record: the build log of a rod and the log of a station, as PDF.
 //!
 //! The crate knows no other of ours and reads no clock, no file and no ledger. It takes a
-//! [`BuildLog`] of plain data and gives the bytes of a PDF; the same log gives the same bytes.
+//! [`BuildLog`] or a [`StationLog`] of plain data and gives the bytes of a PDF; the same log
+//! gives the same bytes.
 //! The other way, [`attachment`] and [`page_texts`] read such a PDF, or any file said to be one.
 
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::panic))]
@@ -11,6 +12,7 @@ mod block;
 mod build_log;
 mod clearance;
 mod error;
+mod finish;
 mod flow;
 mod fonts;
 mod glance;
@@ -31,6 +33,14 @@ mod sheet;
 #[cfg(test)]
 mod specimen;
 mod stage;
+mod station_course;
+mod station_log;
+mod station_model;
+mod station_notice;
+#[cfg(test)]
+mod station_specimen;
+#[cfg(test)]
+mod station_whole;
 mod step;
 #[cfg(test)]
 mod strangers;
@@ -47,3 +57,5 @@ pub use error::RecordError;
 pub use head_code::head_text;
 pub use model::*;
 pub use reading::{ReadError, attachment, page_texts};
+pub use station_log::station_log;
+pub use station_model::*;

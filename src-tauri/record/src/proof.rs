@@ -6,7 +6,7 @@ use crate::{
     fonts::Fonts,
     head_code,
     mark::{Mark, Stroke, baseline, line_marks},
-    model::BuildLog,
+    model::{Attachment, LedgerHead, When},
     rod_sheet::below,
     style::{BODY, Ink, LABEL, MM, RULE, SECTION, SMALL, STRONG, Style},
     words::{STANDING, count, groups, moment},
@@ -16,9 +16,17 @@ use crate::{
 /// Width of the labels, in points.
 const LABELS: f32 = 110.0;
 
+/// What a print vouches for, and when.
+pub(crate) struct Proof<'a> {
+    pub(crate) ledger: &'a LedgerHead,
+    pub(crate) printed: When,
+    /// What the file carries.
+    pub(crate) attached: &'a [Attachment],
+}
+
 /// What the record proves: one block, kept on one page.
-pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
-    let ledger = &log.ledger;
+pub(crate) fn strips(fonts: &Fonts, proof: &Proof<'_>, column: Column) -> Vec<Strip> {
+    let ledger = proof.ledger;
     let events = count(ledger.events, "event", "events");
     let mut strips = below(heading(fonts, SECTION, "What this record proves", column), 28.0);
     if let Some(first) = strips.first_mut() {
@@ -36,8 +44,8 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip
     }
     let covers = "SHA-256 over the last event and, by the chain, all events before it:";
     strips.extend(labelled(fonts, "Digest", &[Run::new(fonts, BODY, covers)], column, LABELS));
-    strips.push(head(fonts, log, column).below(8.0));
-    let printed = moment(log.printed);
+    strips.push(head(fonts, ledger, column).below(8.0));
+    let printed = moment(proof.printed);
     let these = if ledger.events == 1 { "This 1 event" } else { &format!("These {events}") };
     let mut say = |style: Style, words: &str, gap: f32| {
         strips.extend(below(paragraph(fonts, &[Run::new(fonts, style, words)], column), gap));
@@ -51,7 +59,7 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip
          workshop, where it cannot be changed together with the ledger.",
         4.0,
     );
-    strips.extend(checking(fonts, log, column));
+    strips.extend(checking(fonts, proof.attached, column));
     let standing = format!(
         "{STANDING} Coldbench advises and records; it does not certify that a place is without \
          danger."
@@ -62,14 +70,14 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip
 }
 
 /// The digest as digits and as a code beside each other, and what the code holds.
-fn head(fonts: &Fonts, log: &BuildLog, column: Column) -> Strip {
+fn head(fonts: &Fonts, ledger: &LedgerHead, column: Column) -> Strip {
     const BETWEEN: f32 = 4.0;
     const ABOVE_CAPTION: f32 = 6.0;
-    let code = head_code::code(&log.ledger);
+    let code = head_code::code(ledger);
     let beside = code
         .as_ref()
         .map_or(column, |code| column.indented((code.width + code.quiet + BETWEEN).max(LABELS)));
-    let Strip { mut height, mut marks, .. } = digest(fonts, &log.ledger.digest, beside);
+    let Strip { mut height, mut marks, .. } = digest(fonts, &ledger.digest, beside);
     let caption = if code.is_some() {
         "The square holds the same for the camera of a phone, in four lines of plain text: the \
          words \u{201c}Coldbench ledger head\u{201d}, the ledger's name (origin), the number of \
@@ -91,9 +99,9 @@ fn head(fonts: &Fonts, log: &BuildLog, column: Column) -> Strip {
 }
 
 /// How the paper and its file are checked, and what the file carries.
-fn checking(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
+fn checking(fonts: &Fonts, attached: &[Attachment], column: Column) -> Vec<Strip> {
     let text = |style: Style, words: &str| Run::new(fonts, style, words);
-    let runs = if log.attached.is_empty() {
+    let runs = if attached.is_empty() {
         vec![text(
             BODY,
             "This file carries no record of its own: to check the paper, compare its digest with \
@@ -112,7 +120,7 @@ fn checking(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
         ]
     };
     let mut strips = below(paragraph(fonts, &runs, column), 4.0);
-    for attachment in &log.attached {
+    for attachment in attached {
         let words = [Run::on_one_line(fonts, SMALL, &attachment.words)];
         let (set_in, labels) = (column.indented(12.0), LABELS - 12.0);
         strips.extend(below(labelled(fonts, &attachment.name, &words, set_in, labels), 1.0));
@@ -141,19 +149,24 @@ fn digest(fonts: &Fonts, digits: &str, column: Column) -> Strip {
     Strip::new(y, marks)
 }
 
-/// Where people sign in ink. One block, kept on one page.
-pub(crate) fn ink(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
-    let mut strips = below(heading(fonts, SECTION, "Signatures in ink", column), 28.0);
+/// Where people sign in ink, each by role, meaning and name; role and name may be empty, to be
+/// written. One block, kept on one page.
+pub(crate) fn ink(
+    fonts: &Fonts,
+    title: &str,
+    signers: &[(&str, &str, &str)],
+    column: Column,
+) -> Vec<Strip> {
+    let mut strips = below(heading(fonts, SECTION, title, column), 28.0);
     if let Some(first) = strips.first_mut() {
-        let title = "Signatures in ink".to_owned();
-        first.anchor = Some(Anchor { key: "ink".to_owned(), title });
+        first.anchor = Some(Anchor { key: "ink".to_owned(), title: title.to_owned() });
     }
     let words = "Sign with a pen after printing. A picture of a signature is no signature.";
     strips.extend(paragraph(fonts, &[Run::new(fonts, BODY, words)], column));
-    let builder = "I built this rod, and this record is mine.";
-    strips.push(signer(fonts, "builder", builder, "", column).below(14.0));
-    let customer = "I received this rod together with this record.";
-    strips.push(signer(fonts, "customer", customer, &log.rod.customer, column).below(16.0));
+    for (at, (role, meaning, name)) in signers.iter().enumerate() {
+        let above = if at == 0 { 14.0 } else { 16.0 };
+        strips.push(signer(fonts, role, meaning, name, column).below(above));
+    }
     tie(&mut strips);
     strips
 }

@@ -84,7 +84,7 @@ fn block(fonts: &Fonts, log: &BuildLog, column: Column, wishes: Option<&[Run; 1]
 }
 
 /// Puts two rows of strips beside each other.
-fn merge(left: Vec<Strip>, right: Vec<Strip>) -> Vec<Strip> {
+pub(crate) fn merge(left: Vec<Strip>, right: Vec<Strip>) -> Vec<Strip> {
     let count = left.len().max(right.len());
     let (mut left, mut right) = (left.into_iter(), right.into_iter());
     (0..count)
@@ -100,7 +100,7 @@ fn merge(left: Vec<Strip>, right: Vec<Strip>) -> Vec<Strip> {
 }
 
 /// Some air around a row of the title block, and a line below it.
-fn close(row: &mut [Strip], column: Column, weight: f32) {
+pub(crate) fn close(row: &mut [Strip], column: Column, weight: f32) {
     const PAD: f32 = 3.2;
     if let Some(first) = row.first_mut() {
         first.gap = PAD;

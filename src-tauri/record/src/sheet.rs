@@ -5,9 +5,9 @@ use crate::{
     flow::Page,
     fonts::Fonts,
     mark::{Mark, Stroke, baseline, line_marks},
-    model::{BuildLog, Paper},
+    model::Paper,
     style::{HAIR, Ink, LABEL, MM, RULE, SMALL, SMALL_STRONG, Style},
-    words::{INVENTED, STANDING, short_digest},
+    words::{STANDING, short_digest},
     wrap::{Run, fit, wrap},
 };
 
@@ -22,6 +22,18 @@ const CELLS: f32 = 17.0;
 
 /// How far right and down the text area begins.
 pub(crate) const ORIGIN: (f32, f32) = (FRAME_LEFT + INSET, FRAME + INSET);
+
+/// What the foot and the upper edge of every page say.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Foot<'a> {
+    /// What the record is about, short.
+    pub(crate) tag: &'a str,
+    pub(crate) shop: &'a str,
+    /// The ledger's digest.
+    pub(crate) digest: &'a str,
+    /// What an invented record says on every page.
+    pub(crate) invented: Option<&'static str>,
+}
 
 /// Measures of the paper, in points from its top left corner.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -66,17 +78,17 @@ impl Sheet {
     pub(crate) fn finish(
         self,
         fonts: &Fonts,
-        log: &BuildLog,
+        foot: &Foot<'_>,
         page: &Page,
         number: usize,
         of: usize,
     ) -> Vec<Mark> {
         let (dx, dy) = ORIGIN;
         let mut marks = self.frame();
-        if log.demo {
-            marks.extend(self.invented(fonts));
+        if let Some(words) = foot.invented {
+            marks.extend(self.invented(fonts, words));
         }
-        marks.extend(self.foot(fonts, log, number, of));
+        marks.extend(self.foot(fonts, foot, number, of));
         marks.extend(page.marks.iter().map(|mark| mark.moved(dx, dy)));
         marks
     }
@@ -99,8 +111,8 @@ impl Sheet {
     }
 
     /// The words of an invented record, set into the upper edge of the frame.
-    fn invented(self, fonts: &Fonts) -> Vec<Mark> {
-        let run = Run::new(fonts, SMALL_STRONG, INVENTED);
+    fn invented(self, fonts: &Fonts, words: &str) -> Vec<Mark> {
+        let run = Run::new(fonts, SMALL_STRONG, words);
         let width = run.width(fonts);
         let x = FRAME_LEFT + (self.frame_width() - width) / 2.0;
         let clear = (x - 6.0, FRAME - 10.0);
@@ -110,8 +122,8 @@ impl Sheet {
         ]
     }
 
-    /// The standing words, and below them rod, workshop, ledger and page in a row of cells.
-    fn foot(self, fonts: &Fonts, log: &BuildLog, number: usize, of: usize) -> Vec<Mark> {
+    /// The standing words, and below them tag, workshop, ledger and page in a row of cells.
+    fn foot(self, fonts: &Fonts, foot: &Foot<'_>, number: usize, of: usize) -> Vec<Mark> {
         const PAD: f32 = 6.0;
         let bottom = self.height - FRAME;
         let cells_top = bottom - CELLS;
@@ -132,16 +144,16 @@ impl Sheet {
 
         let set = |style: Style, words: &str| Run::on_one_line(fonts, style, words);
         let page = set(SMALL, &format!("Page {number} of {of}"));
-        let digest = set(SMALL, &format!("Ledger {}", short_digest(&log.ledger.digest)));
+        let digest = set(SMALL, &format!("Ledger {}", short_digest(foot.digest)));
         let page_width = page.width(fonts) + 2.0 * PAD;
         let digest_width = digest.width(fonts) + 2.0 * PAD;
         let left_over = self.frame_width() - page_width - digest_width;
-        let rod = fit(fonts, set(SMALL_STRONG, &log.rod.id), left_over * 0.5 - 2.0 * PAD);
-        let rod_width = rod.width(fonts) + 2.0 * PAD;
-        let shop = fit(fonts, set(SMALL, &log.shop), left_over - rod_width - 2.0 * PAD);
+        let tag = fit(fonts, set(SMALL_STRONG, foot.tag), left_over * 0.5 - 2.0 * PAD);
+        let tag_width = tag.width(fonts) + 2.0 * PAD;
+        let shop = fit(fonts, set(SMALL, foot.shop), left_over - tag_width - 2.0 * PAD);
         let cells = [
-            (rod, rod_width),
-            (shop, left_over - rod_width),
+            (tag, tag_width),
+            (shop, left_over - tag_width),
             (digest, digest_width),
             (page, page_width),
         ];
@@ -161,7 +173,7 @@ impl Sheet {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::specimen;
+    use crate::{build_log::foot, model::BuildLog, specimen, words::INVENTED};
 
     #[test]
     fn the_foot_stays_inside_the_frame_even_with_long_names() {
@@ -171,7 +183,7 @@ mod tests {
         log.shop = "The Lower Mill Society for Patient Rods and Slow Resins ".repeat(3);
         for paper in [Paper::A4, Paper::Letter] {
             let sheet = Sheet::of(paper);
-            let marks = sheet.finish(&fonts, &log, &Page::default(), 123, 456);
+            let marks = sheet.finish(&fonts, &foot(&log), &Page::default(), 123, 456);
             let mut ends = Vec::new();
             for mark in &marks {
                 let Mark::Text((x, y), run) = mark else { continue };
@@ -197,7 +209,7 @@ mod tests {
         let fonts = Fonts::load().unwrap();
         let mut log = specimen::rich();
         let says = |log: &BuildLog| {
-            let marks = Sheet::of(log.paper).finish(&fonts, log, &Page::default(), 1, 1);
+            let marks = Sheet::of(log.paper).finish(&fonts, &foot(log), &Page::default(), 1, 1);
             marks.iter().any(|mark| matches!(mark, Mark::Text(_, run) if run.text == INVENTED))
         };
         log.demo = true;

@@ -6,18 +6,18 @@ use crate::model::{
     StepRecord, StepState, ValueRecord, When,
 };
 
-const LEAD: &str = "Wren Tolliver";
-const HELPER: &str = "Pim Aldersey";
+pub(crate) const LEAD: &str = "Wren Tolliver";
+pub(crate) const HELPER: &str = "Pim Aldersey";
 /// A name that no line is made for.
-const LONG_NAME: &str = "Maximiliana-Josephinenkirchweihtannenwaldbachquellenhausen";
+pub(crate) const LONG_NAME: &str = "Maximiliana-Josephinenkirchweihtannenwaldbachquellenhausen";
 
 /// A moment in November 2026, an hour east of Greenwich.
-fn at(day: u32, hour: u32, minute: u32) -> When {
+pub(crate) fn at(day: u32, hour: u32, minute: u32) -> When {
     let text = format!("2026-11-{day:02}T{hour:02}:{minute:02}:07+01:00");
     When::parse_from_rfc3339(&text).unwrap_or_default()
 }
 
-fn text(words: &str) -> String {
+pub(crate) fn text(words: &str) -> String {
     words.to_owned()
 }
 
@@ -30,7 +30,7 @@ fn signature(who: &str, meaning: &str, when: When) -> Signature {
     Signature { who: text(who), role: text(role), meaning: text(meaning), when }
 }
 
-fn ledger(events: u64, last: When) -> LedgerHead {
+pub(crate) fn ledger(events: u64, last: When) -> LedgerHead {
     LedgerHead {
         origin: text("5d0c41f2a7be48309e6611c80fd27a94"),
         events,
@@ -477,7 +477,7 @@ fn guide_stage() -> StageRecord {
     }
 }
 
-fn clearances() -> Vec<ClearanceRecord> {
+pub(crate) fn clearances() -> Vec<ClearanceRecord> {
     let check = |what: &str, answer: &str, minute| CheckRecord {
         what: text(what),
         answer: text(answer),

@@ -7,7 +7,7 @@ use tempfile::TempDir;
 use crate::{
     build_log, head_text,
     model::{BuildLog, Paper},
-    page_texts, specimen,
+    page_texts, specimen, station_log, station_specimen,
 };
 
 /// Runs a program of this machine in the folder and gives what it printed.
@@ -22,8 +22,12 @@ fn run(folder: &Path, program: &str, arguments: &[&str]) -> String {
 
 /// A folder with the log in it, as `log.pdf`.
 fn printed(log: &BuildLog) -> TempDir {
+    folder_with(&build_log(log).unwrap())
+}
+
+fn folder_with(pdf: &[u8]) -> TempDir {
     let folder = tempfile::tempdir().unwrap();
-    fs::write(folder.path().join("log.pdf"), build_log(log).unwrap()).unwrap();
+    fs::write(folder.path().join("log.pdf"), pdf).unwrap();
     folder
 }
 
@@ -111,9 +115,16 @@ fn a_camera_reads_the_head_from_the_page() {
 
 #[test]
 fn poppler_reads_the_same_words_as_we_do() {
-    let log = specimen::rich();
-    let folder = printed(&log);
-    let texts = page_texts(&build_log(&log).unwrap()).unwrap();
+    let rod = build_log(&specimen::rich()).unwrap();
+    let station = station_log(&station_specimen::ordinary()).unwrap();
+    for pdf in [rod, station] {
+        same_words(&pdf);
+    }
+}
+
+fn same_words(pdf: &[u8]) {
+    let folder = folder_with(pdf);
+    let texts = page_texts(pdf).unwrap();
     for (page, text) in (1..).zip(&texts) {
         let page = page.to_string();
         let arguments = ["-f", &page, "-l", &page, "-raw", "log.pdf", "-"];
@@ -125,5 +136,19 @@ fn poppler_reads_the_same_words_as_we_do() {
             letters.into_iter().collect::<String>()
         };
         assert_eq!(letters(text), letters(&theirs), "page {page}");
+    }
+}
+
+#[test]
+fn a_station_log_is_whole_to_qpdf_and_poppler() {
+    let ordinary = station_specimen::ordinary();
+    for log in [ordinary, station_specimen::empty_day(), station_specimen::overfull()] {
+        let folder = folder_with(&station_log(&log).unwrap());
+        let checked = run(folder.path(), "qpdf", &["--check", "log.pdf"]);
+        assert!(checked.contains("No syntax or stream encoding errors found"), "{checked}");
+        let facts = run(folder.path(), "pdfinfo", &["log.pdf"]);
+        assert!(facts.contains(&format!("Station log 2026-11-25: {}\n", log.station)), "{facts}");
+        let size = if log.paper == Paper::A4 { "(A4)" } else { "(letter)" };
+        assert!(facts.contains(size), "{facts}");
     }
 }

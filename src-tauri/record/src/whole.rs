@@ -4,7 +4,7 @@ use lopdf::{Document, Object};
 
 use crate::{
     RecordError, build_log,
-    build_log::lay_out,
+    build_log::{foot, lay_out},
     fonts::Fonts,
     mark::Mark,
     model::{BuildLog, Fitted, Paper, PartState, Station},
@@ -104,7 +104,7 @@ fn all() -> Vec<(&'static str, BuildLog)> {
     logs
 }
 
-fn texts(marks: &[Mark]) -> impl Iterator<Item = (f32, f32, &Run)> {
+pub(crate) fn texts(marks: &[Mark]) -> impl Iterator<Item = (f32, f32, &Run)> {
     marks.iter().filter_map(|mark| match mark {
         Mark::Text((x, y), run) if !run.text.trim().is_empty() => Some((*x, *y, run)),
         _ => None,
@@ -117,34 +117,38 @@ fn pages(fonts: &Fonts, log: &BuildLog) -> Vec<Vec<Mark>> {
     let pages = lay_out(fonts, log, sheet);
     let count = pages.len();
     let numbered = pages.iter().enumerate();
-    numbered.map(|(at, page)| sheet.finish(fonts, log, page, at + 1, count)).collect()
+    numbered.map(|(at, page)| sheet.finish(fonts, &foot(log), page, at + 1, count)).collect()
 }
 
 #[test]
 fn no_text_leaves_the_frame_or_meets_another() {
     let fonts = Fonts::load().unwrap();
     for (name, log) in all() {
-        let sheet = Sheet::of(log.paper);
-        for (page, marks) in (1..).zip(pages(&fonts, &log)) {
-            let mut boxes: Vec<(f32, f32, f32, f32, &str)> = Vec::new();
-            for (x, y, run) in texts(&marks) {
-                let size = run.style.size;
-                let (top, bottom) = (y - 0.66 * size, y + 0.15 * size);
-                let end = x + run.width(&fonts);
-                let inside = x >= 20.0 * MM
-                    && end <= sheet.width - 10.0 * MM + 0.02
-                    && top >= 6.0 * MM
-                    && bottom <= sheet.height - 10.0 * MM;
-                assert!(inside, "{name}, page {page}: {:?} leaves the frame", run.text);
-                for other in &boxes {
-                    let apart = end <= other.0 + 0.2
-                        || other.1 <= x + 0.2
-                        || bottom <= other.2
-                        || other.3 <= top;
-                    assert!(apart, "{name}, page {page}: {:?} meets {:?}", run.text, other.4);
-                }
-                boxes.push((x, end, top, bottom, &run.text));
+        keeps_to_the_frame(&fonts, name, Sheet::of(log.paper), &pages(&fonts, &log));
+    }
+}
+
+/// Every text stands inside the frame, and none meets another.
+pub(crate) fn keeps_to_the_frame(fonts: &Fonts, name: &str, sheet: Sheet, pages: &[Vec<Mark>]) {
+    for (page, marks) in (1..).zip(pages) {
+        let mut boxes: Vec<(f32, f32, f32, f32, &str)> = Vec::new();
+        for (x, y, run) in texts(marks) {
+            let size = run.style.size;
+            let (top, bottom) = (y - 0.66 * size, y + 0.15 * size);
+            let end = x + run.width(fonts);
+            let inside = x >= 20.0 * MM
+                && end <= sheet.width - 10.0 * MM + 0.02
+                && top >= 6.0 * MM
+                && bottom <= sheet.height - 10.0 * MM;
+            assert!(inside, "{name}, page {page}: {:?} leaves the frame", run.text);
+            for other in &boxes {
+                let apart = end <= other.0 + 0.2
+                    || other.1 <= x + 0.2
+                    || bottom <= other.2
+                    || other.3 <= top;
+                assert!(apart, "{name}, page {page}: {:?} meets {:?}", run.text, other.4);
             }
+            boxes.push((x, end, top, bottom, &run.text));
         }
     }
 }
@@ -169,7 +173,11 @@ fn every_page_says_what_it_belongs_to() {
 
 /// All words of the record in the order in which they were set, single spaces between them.
 fn words(fonts: &Fonts, log: &BuildLog) -> String {
-    let pages = pages(fonts, log);
+    words_of(&pages(fonts, log))
+}
+
+/// All words of the pages in the order in which they were set.
+pub(crate) fn words_of(pages: &[Vec<Mark>]) -> String {
     let runs = pages.iter().flat_map(|marks| texts(marks)).map(|(_, _, run)| run.text.trim());
     let text = runs.collect::<Vec<_>>().join(" ").replace('\u{a0}', " ");
     text.split_whitespace().collect::<Vec<_>>().join(" ")
@@ -323,14 +331,7 @@ fn the_file_names_itself_its_language_and_its_parts() {
     let created = info.get(b"CreationDate").unwrap().as_str().unwrap();
     assert_eq!(created, b"D:20261125174007+01'00'");
 
-    let root = document.get_dictionary(catalog.get(b"Outlines").unwrap().as_reference().unwrap());
-    let mut next = root.unwrap().get(b"First").and_then(Object::as_reference);
-    let mut titles = Vec::new();
-    while let Ok(id) = next {
-        let item = document.get_dictionary(id).unwrap();
-        titles.push(text(item.get(b"Title").unwrap()));
-        next = item.get(b"Next").and_then(Object::as_reference);
-    }
+    let titles = outline(&document);
     assert_eq!(
         titles,
         [
@@ -344,6 +345,20 @@ fn the_file_names_itself_its_language_and_its_parts() {
             "Signatures in ink",
         ]
     );
+}
+
+/// The titles of the outline in their order.
+pub(crate) fn outline(document: &Document) -> Vec<String> {
+    let root = document.catalog().unwrap().get(b"Outlines").unwrap().as_reference().unwrap();
+    let root = document.get_dictionary(root).unwrap();
+    let mut next = root.get(b"First").and_then(Object::as_reference);
+    let mut titles = Vec::new();
+    while let Ok(id) = next {
+        let item = document.get_dictionary(id).unwrap();
+        titles.push(lopdf::decode_text_string(item.get(b"Title").unwrap()).unwrap());
+        next = item.get(b"Next").and_then(Object::as_reference);
+    }
+    titles
 }
 
 #[test]

@@ -13,6 +13,10 @@ pub(crate) const OPEN: &str = "open - not signed";
 /// The mark every page of an invented record carries.
 pub(crate) const INVENTED: &str = "Demonstration: workshop, people, rod and numbers are invented.";
 
+/// The same for the record of a station.
+pub(crate) const INVENTED_STATION: &str =
+    "Demonstration: workshop, people, station and numbers are invented.";
+
 /// A moment as `2026-11-25 10:32:07 +01:00`, its spaces such that no line breaks there.
 pub(crate) fn moment(when: When) -> String {
     when.format("%Y-%m-%d\u{a0}%H:%M:%S\u{a0}%:z").to_string()

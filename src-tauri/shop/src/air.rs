@@ -12,8 +12,8 @@ use crate::rod::Reading;
 use crate::state::State;
 use chrono::TimeDelta;
 use coldbench_trade::air::{
-    AirError, Component, Curve, Exposure, ExposurePeriod, Flow, Limit, Liquid, MixingFactor,
-    Release, Room, RoomAir, Stay, Vapour,
+    AirError, Component, Curve, Exposure, ExposurePeriod, FlammableCategory, Flow, Limit, Liquid,
+    MixingFactor, Release, Room, RoomAir, Stay, Vapour, fire_use, flammable_category, health_use,
 };
 use coldbench_trade::units::{
     Area, MassDensity, MolarMass, Ratio, ThermodynamicTemperature, Velocity, Volume, VolumeRate,
@@ -298,6 +298,30 @@ pub fn course(
         .collect())
 }
 
+/// The course over a time that is past, from `from` to `until`; `state` is that at `until`.
+pub fn day_course(
+    state: &State,
+    station: &StationId,
+    limits: &HeatLimits,
+    from: Moment,
+    until: Moment,
+    points: usize,
+) -> Result<Vec<(Moment, f64)>, String> {
+    if let Some(why) = unaccounted(state, station, limits, until) {
+        return Err(why);
+    }
+    let record = record(state, station, limits, until, false)?;
+    let told = |error: AirError| error.to_string();
+    let curve = record.air.fraction_of_lower_limit().map_err(told)?;
+    let samples = curve
+        .samples(record.seconds(from.max(record.zero)), record.seconds(until), points)
+        .map_err(told)?;
+    Ok(samples
+        .into_iter()
+        .filter_map(|sample| Some((record.moment(sample.at)?, sample.value * 100.0)))
+        .collect())
+}
+
 /// Why nothing is known, where something was opened or used of which nobody said how much.
 fn unaccounted(
     state: &State,
@@ -430,6 +454,46 @@ fn flows(
         }
     }
     flows
+}
+
+/// How much of a material may evaporate in an hour.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HourlyUse {
+    /// In mL, so that the mean of the room stays at the limit for heat.
+    pub for_heat_ml: f64,
+    /// In mL, so that it stays at the eight-hour exposure limits; `None` where one is not stated.
+    pub for_health_ml: Option<f64>,
+}
+
+/// How much of a material may evaporate in an hour at an airflow in m³/h, the air moving on.
+/// `Ok(None)` where nothing of it evaporates and burns.
+pub fn hourly_use(
+    material: &Material,
+    limits: &HeatLimits,
+    flow_m3_h: f64,
+) -> Result<Option<HourlyUse>, String> {
+    let told = |error: AirError| error.to_string();
+    let Some(liquid) = liquid(material)? else { return Ok(None) };
+    let flow = VolumeRate::new::<cubic_meter_per_hour>(flow_m3_h);
+    let warm = ThermodynamicTemperature::new::<degree_celsius>(ROOM_CELSIUS);
+    let mixing = MixingFactor::dividing_the_flow(limits.mixing_factor).map_err(told)?;
+    let millilitres = |rate: VolumeRate| rate.get::<cubic_meter_per_hour>() * 1e6;
+    let factor = 100.0 / limits.vapour_percent_of_lfl;
+    let for_heat = fire_use(&liquid, flow, warm, mixing, factor).map_err(told)?;
+    let for_health = health_use(&liquid, flow, warm, mixing, ExposurePeriod::EightHours);
+    Ok(Some(HourlyUse {
+        for_heat_ml: millilitres(for_heat),
+        for_health_ml: for_health.ok().map(millilitres),
+    }))
+}
+
+/// The category of a material as a flammable liquid, by its flash and boiling point; `None` where
+/// it has no flash point that is known, or one too high.
+pub fn flammable_category_of(material: &Material) -> Option<FlammableCategory> {
+    let celsius = |c: f64| ThermodynamicTemperature::new::<degree_celsius>(c);
+    let flash = material.flash_c.given()?.least;
+    let boils = material.boils_c.as_ref().map(|given| celsius(given.least));
+    flammable_category(celsius(flash), boils).ok().flatten()
 }
 
 /// A material as a liquid that evaporates, at the worst end of its sheet; `None` if nothing of it

@@ -22,7 +22,10 @@ mod state;
 mod subject;
 mod words;
 
-pub use air::{AirReading, Estimate, Released, RoomRecord, Unaccounted, course, estimate, flow_of};
+pub use air::{
+    AirReading, Estimate, HourlyUse, Released, RoomRecord, Unaccounted, course, day_course,
+    estimate, flammable_category_of, flow_of, hourly_use,
+};
 pub use audit::{AuditFault, Audited, audit};
 pub use command::{Actor, Command, NewStation};
 pub use crew::{Person, Role};

@@ -120,7 +120,8 @@ fn clocks(workshop: &Workshop) -> Vec<ClockView> {
     running.into_iter().map(|(id, rod, run, c)| clock(c, (id, rod), run.id.as_str(), now)).collect()
 }
 
-fn problems(file: &FileFindings) -> impl Iterator<Item = Problem> {
+/// What is wrong with a file, as it crosses.
+pub fn problems(file: &FileFindings) -> impl Iterator<Item = Problem> {
     file.findings.iter().map(move |finding| problem(file, finding))
 }
 

@@ -7,7 +7,7 @@ mod station;
 mod walk;
 
 pub use convert::part_words;
-pub use desk::{backups_view, desk, way_back};
+pub use desk::{backups_view, desk, problems, way_back};
 pub use rod::{plain_drawing, rod};
 pub use station::station;
 pub use walk::walk;

@@ -7,10 +7,12 @@ use crate::views::{
 };
 use crate::workshop::Workshop;
 use chrono::TimeDelta;
-use coldbench_shop::checklist::{AnswerKind, Check, Material, Proof, StationKind, StationList};
+use coldbench_shop::checklist::{
+    AnswerKind, Check, HeatLimits, Material, Proof, StationKind, StationList,
+};
 use coldbench_shop::{
     Clearance, ClearanceId, ListInHand, Refusal, Released, RoomRecord, State, StationId, Vapour,
-    course, estimate, is_stale, missing, vapour,
+    course, estimate, flammable_category_of, hazard, hourly_use, is_stale, missing, vapour,
 };
 use coldbench_trade::Measure;
 
@@ -101,12 +103,20 @@ fn air_view(workshop: &Workshop, id: &StationId) -> AirView {
         curve: Vec::new(),
         releases: releases_today(workshop, room),
         unsaid: unsaid(workshop, id, room),
-        materials: workshop.library().materials().iter().map(|m| material_line(&m.list)).collect(),
+        materials: Vec::new(),
         days: days(workshop, id),
     };
-    let Some(limits) = limits else { return view };
+    let lines = |limits, flow| {
+        let materials = workshop.library().materials().iter();
+        materials.map(|signed| material_line(&signed.list, limits, flow)).collect()
+    };
+    let Some(limits) = limits else {
+        view.materials = lines(None, 0.0);
+        return view;
+    };
     let known = estimate(state, id, limits, now);
     view.flow_m3_h = known.flow_m3_h;
+    view.materials = lines(Some(limits), known.flow_m3_h);
     view.reading_until = known.reading_until.map(time);
     view.limit_percent = limits.vapour_percent_of_lfl;
     view.heat_from = known.heat_from.map(time);
@@ -147,7 +157,7 @@ fn releases_today(workshop: &Workshop, room: &RoomRecord) -> Vec<ReleaseLine> {
 }
 
 /// What was used, how much, what for, where and by whom.
-pub fn release_words(state: &State, release: &Released) -> String {
+fn release_words(state: &State, release: &Released) -> String {
     let what = state
         .material_text(&release.material)
         .map_or("a material of unknown text", |material| material.title.as_str());
@@ -179,16 +189,33 @@ fn unsaid(workshop: &Workshop, id: &StationId, room: &RoomRecord) -> Vec<String>
     open.chain(used).collect()
 }
 
-fn material_line(material: &Material) -> MaterialLine {
+fn material_line(material: &Material, limits: Option<&HeatLimits>, flow: f64) -> MaterialLine {
+    let hourly = limits.filter(|_| flow > 0.0).and_then(|limits| {
+        let found = hourly_use(material, limits, flow).ok().flatten()?;
+        let health = match found.for_health_ml {
+            Some(health) => format!("{health:.0} mL for the exposure limits"),
+            None => "no exposure limit is stated for all of it".to_owned(),
+        };
+        Some(format!(
+            "At this airflow an hour bears {:.0} mL before heat has to wait; {health}.",
+            found.for_heat_ml
+        ))
+    });
     MaterialLine {
+        hourly,
         id: material.id.clone(),
         title: material.title.clone(),
         burns: match material.is_flammable() {
-            Some(true) => "burns",
-            Some(false) => "does not burn as a liquid",
-            None => "nobody knows whether it burns",
-        }
-        .to_owned(),
+            Some(true) => match flammable_category_of(material) {
+                Some(category) => {
+                    let code = category.h_code();
+                    format!("burns ({code} {})", hazard::words(code).unwrap_or_default())
+                }
+                None => "burns".to_owned(),
+            },
+            Some(false) => "does not burn as a liquid".to_owned(),
+            None => "nobody knows whether it burns".to_owned(),
+        },
         caution: material.caution.clone(),
         missing: material.missing_for_estimate(),
         amounts: material

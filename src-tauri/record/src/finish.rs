@@ -1,0 +1,60 @@
+//! What every printed record shares once its pages are laid out: foot, outline and identity.
+
+use crate::{
+    error::RecordError,
+    flow::Page,
+    fonts::Fonts,
+    model::Attachment,
+    pdf::{self, About, Entry},
+    sheet::{Foot, ORIGIN, Sheet},
+};
+
+/// Puts frame and foot on the pages and writes them, with an outline of their anchors, as a PDF.
+pub(crate) fn finish(
+    fonts: &Fonts,
+    sheet: Sheet,
+    pages: &[Page],
+    foot: &Foot<'_>,
+    about: &About,
+    attached: &[Attachment],
+) -> Result<Vec<u8>, RecordError> {
+    let (_, from_top) = ORIGIN;
+    let outline: Vec<Entry> = pages
+        .iter()
+        .enumerate()
+        .flat_map(|(page, laid)| {
+            laid.anchors.iter().map(move |(anchor, top)| Entry {
+                anchor: anchor.clone(),
+                page,
+                top: top + from_top - 6.0,
+            })
+        })
+        .collect();
+    let count = pages.len();
+    let marks: Vec<_> = pages
+        .iter()
+        .enumerate()
+        .map(|(at, page)| sheet.finish(fonts, foot, page, at + 1, count))
+        .collect();
+    pdf::write(fonts, sheet, &marks, &outline, about, attached)
+}
+
+/// Sixteen bytes that tell one print from another: made from the record's debug text and the
+/// content of its attached files, which is no part of that text. Not a proof of anything: that
+/// is the ledger's digest.
+pub(crate) fn identity(text: &str, attached: &[Attachment]) -> [u8; 16] {
+    let attached = attached.iter().flat_map(|attachment| &attachment.bytes);
+    // The 128-bit FNV-1a hash: unlike the standard library's, the same in every release.
+    let hash = text.as_bytes().iter().chain(attached).fold(
+        0x6c62_272e_07bb_0142_62b8_2175_6295_c58d_u128,
+        |hash, byte| {
+            (hash ^ u128::from(*byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
+        },
+    );
+    hash.to_be_bytes()
+}
+
+/// Text on one line, single spaces between its words.
+pub(crate) fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
