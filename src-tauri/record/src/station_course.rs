@@ -71,6 +71,11 @@ pub(crate) fn percent(value: f64) -> String {
     if value > 0.0 && value < 0.1 {
         return "less than 0.1\u{a0}%".to_owned();
     }
+    rounded(value)
+}
+
+/// The same without judging what can be: for the lines of the drawing.
+fn rounded(value: f64) -> String {
     let text = format!("{value:.1}");
     format!("{}\u{a0}%", text.strip_suffix(".0").unwrap_or(&text))
 }
@@ -117,7 +122,7 @@ pub(crate) struct Drawing {
 }
 
 /// Room left of the drawing for its numbers, and right of it for the limit's name.
-const LEFT: f32 = 64.0;
+const LEFT: f32 = 80.0;
 const RIGHT: f32 = 54.0;
 /// Height of a lane of ticks, and of the curve itself, in points.
 const LANE: f32 = 15.0;
@@ -139,7 +144,7 @@ pub(crate) fn draw(fonts: &Fonts, log: &StationLog, day: &Day, column: Column) -
     let (releases, heat) = (ticks(EntryKind::Release), ticks(EntryKind::Heat));
     let mut marks = Vec::new();
     let mut y = 0.0;
-    for (name, seconds) in [("vapour from", &releases), ("heat used", &heat)] {
+    for (name, seconds) in [("flammable used", &releases), ("heat used", &heat)] {
         if !seconds.is_empty() {
             marks.push(text(fonts, LABEL, (column.x, y + 10.5), name));
             let pen = Stroke::solid(1.2, Ink::Full);
@@ -150,11 +155,12 @@ pub(crate) fn draw(fonts: &Fonts, log: &StationLog, day: &Day, column: Column) -
             y += LANE;
         }
     }
-    let bottom = y + HEIGHT;
-    marks.extend(axes.grid(fonts, bottom));
+    // The uppermost number reaches above its line.
+    let bottom = y + 6.0 + HEIGHT;
+    marks.extend(axes.grid(fonts, bottom, limit));
     if let Some(limit) = limit {
         let level = bottom - axes.height(limit);
-        let pen = Stroke { weight: RULE, ink: Ink::Rust, dash: Dash::Dashed };
+        let pen = Stroke { weight: 1.1, ink: Ink::Rust, dash: Dash::Dashed };
         marks.push(Mark::Line((axes.left, level), (axes.right, level), pen));
         let name = format!("limit {}", percent(limit));
         // A long name goes to two lines rather than out of the frame.
@@ -163,6 +169,8 @@ pub(crate) fn draw(fonts: &Fonts, log: &StationLog, day: &Day, column: Column) -
             marks.push(Mark::Text((axes.right + 4.0, level + 3.3), run));
         } else {
             let lines = ["limit".to_owned(), percent(limit).replace("less than ", "< ")];
+            // Not so low that it meets the times.
+            let level = level.min(bottom - 9.0);
             for (line, down) in lines.iter().zip([-3.0, 9.0]) {
                 marks.push(text(fonts, SMALL_STRONG, (axes.right + 4.0, level + down), line));
             }
@@ -258,7 +266,7 @@ impl Axes {
         HEIGHT * short(value / (self.step * f64::from(self.steps)))
     }
 
-    fn grid(&self, fonts: &Fonts, bottom: f32) -> Vec<Mark> {
+    fn grid(&self, fonts: &Fonts, bottom: f32, limit: Option<f64>) -> Vec<Mark> {
         let hair = Stroke::solid(HAIR, Ink::Soft);
         let full = Stroke::solid(RULE, Ink::Full);
         let mut marks = Vec::new();
@@ -266,8 +274,12 @@ impl Axes {
             let value = self.step * f64::from(nth);
             let y = bottom - self.height(value);
             let pen = if nth == 0 { full } else { hair };
-            marks.push(Mark::Line((self.left, y), (self.right, y), pen));
-            let run = Run::new(fonts, LABEL, &percent(value));
+            // A hairline under the limit's dashes would join them.
+            let covered = limit.is_some_and(|limit| self.height(limit - value).abs() < 1.0);
+            if nth == 0 || !covered {
+                marks.push(Mark::Line((self.left, y), (self.right, y), pen));
+            }
+            let run = Run::new(fonts, LABEL, &rounded(value));
             let x = self.left - 5.0 - run.width(fonts);
             marks.push(Mark::Text((x, y + 3.3), run));
         }
@@ -382,6 +394,24 @@ mod tests {
         let (zero, ten) = (text_at("0\u{a0}%").unwrap(), text_at("20\u{a0}%").unwrap());
         let per_cent = (zero - ten) / 20.0;
         assert!((zero - 3.3 - 10.0 * per_cent - level.unwrap()).abs() < 0.01);
+    }
+
+    #[test]
+    fn the_scale_of_a_huge_estimate_is_still_in_numbers() {
+        let fonts = Fonts::load().unwrap();
+        let mut log = specimen::ordinary();
+        log.curve[0].1 = 999_999.0;
+        let column = Column { x: 0.0, width: 470.0 };
+        let marks = draw(&fonts, &log, &Day::of(&log), column).unwrap().strip.marks;
+        let texts: Vec<&str> = marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Text(_, run) => Some(run.text.as_str()),
+                _ => None,
+            })
+            .collect();
+        assert!(texts.contains(&"1000000\u{a0}%"), "{texts:?}");
+        assert!(!texts.contains(&"not known"), "{texts:?}");
     }
 
     #[test]

@@ -13,9 +13,9 @@ use crate::{
 };
 
 /// What is said when nothing stands out.
-const NOTHING: &str = "Nothing: the clock was not set back, no clearance was withdrawn, every \
+const NOTHING: &str = "Nothing: no set-back of the clock and no withdrawal is recorded, every \
      clearance has an end, every heat is followed by a signed watch, and the estimate is known \
-     wherever it is drawn.";
+     as far as it is drawn, and not above the limit where heat was used.";
 
 /// The list of what stands out. One no higher than `whole` points is kept on one page.
 pub(crate) fn strips(
