@@ -629,8 +629,7 @@ outgoing! {
         pub limit_percent: f64,
         /// When it falls to that, the air moving on as it was read.
         pub heat_from: Option<String>,
-        /// Exposure over the last fifteen minutes and over eight hours, in words; for somebody in
-        /// the room all day.
+        /// Exposure of each person who signed anything in the room today, in words.
         pub exposure: Vec<String>,
         /// Exposure limits are passed.
         pub over_exposed: bool,

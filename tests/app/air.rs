@@ -71,6 +71,12 @@ fn what_was_used_is_estimated_and_cleared_by_the_air() {
     // No reading, no air: it stays.
     pass(&mut shop, TimeDelta::hours(2));
     assert!((percent(&shop).unwrap() - one).abs() < 1e-9);
+    // Two hours at 96 ppm, whose limits are 400 ppm over 15 minutes and 200 ppm over 8 hours.
+    let known = estimate(shop.state(), &bench(), &limits(&shop), shop.now());
+    let lead = &known.exposures[0];
+    assert_eq!(lead.person.as_str(), LEAD);
+    let (short, long) = (lead.fifteen_minutes.clone().unwrap(), lead.eight_hours.clone().unwrap());
+    assert!((short - 96.3 / 400.0).abs() < 0.002 && (long - 96.3 / 800.0).abs() < 0.002);
     // A litre is far too much, and with no air it never falls.
     let command = used(&shop, BENCH, ALCOHOL, "1 L");
     act(&mut shop, command);
@@ -83,7 +89,7 @@ fn what_was_used_is_estimated_and_cleared_by_the_air() {
     let with_air = estimate(shop.state(), &bench(), &limits(&shop), shop.now());
     let from = with_air.heat_from.unwrap();
     let hours = (much / 10.0).ln() / (420.0 / 10.0 / 50.0);
-    let found = (from - shop.now()).num_seconds() as f64 / 3600.0;
+    let found = (from - shop.now()).as_seconds_f64() / 3600.0;
     assert!((found - hours).abs() < 0.01, "{found} for {hours}");
     let answers = good_answers(&shop, BENCH, "140 °C");
     answer_clearance(&mut shop, BENCH, answers);
@@ -166,7 +172,8 @@ fn stations_of_one_room_share_their_air() {
         },
     );
     let can = ContainerId::new("F-3");
-    assert_eq!(shop.state().containers[&can].autoignition.as_ref().unwrap().value, 232.0);
+    let found = shop.state().containers[&can].autoignition.clone().unwrap();
+    assert_eq!(found.text, "232 °C");
     clear(&mut shop, BENCH);
     act(&mut shop, Command::OpenContainer { container: can.clone() });
     assert_eq!(withdrawn(&shop, "C-1"), Some(WithdrawalCause::FlammableReleased));

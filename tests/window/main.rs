@@ -1,6 +1,7 @@
 //! The real window by WebDriver, on a real display.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod air;
 mod bench_work;
 mod driver;
 mod ledger;

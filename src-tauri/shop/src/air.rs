@@ -23,6 +23,7 @@ use coldbench_trade::units::{
 use coldbench_trade::{
     LengthUnit, Measure, fan_flow, measured_flow, parse_measure, rated_flow, traverse_flow,
 };
+use std::collections::BTreeMap;
 
 /// Vapour takes the room that 25 °C gives it: published limits are stated for that.
 const ROOM_CELSIUS: f64 = 25.0;
@@ -36,6 +37,9 @@ pub struct RoomRecord {
     pub releases: Vec<Released>,
     /// What was opened or used and not set down since.
     pub unaccounted: Vec<Unaccounted>,
+    /// Since when each person signed anything in the room on the last day they did: they are
+    /// taken to have stayed.
+    pub since: BTreeMap<PersonId, Moment>,
 }
 
 /// A reading of the airflow.
@@ -90,6 +94,17 @@ impl RoomRecord {
     pub(crate) fn stop(&mut self, at: Moment, by: Option<PersonId>) {
         let shown = "Stopped, or not known to run.".to_owned();
         self.readings.push(AirReading { at, flow_m3_h: 0.0, shown, by });
+    }
+
+    /// Somebody signed something in the room: on that day they are taken to stay.
+    pub(crate) fn seen(&mut self, person: &PersonId, at: Moment) {
+        match self.since.get_mut(person) {
+            Some(since) if since.date_naive() == at.date_naive() => {}
+            Some(since) => *since = at,
+            None => {
+                self.since.insert(person.clone(), at);
+            }
+        }
     }
 
     pub(crate) fn open(&mut self, what: Unaccounted) {
@@ -180,11 +195,21 @@ pub struct Estimate {
     pub flow_m3_h: f64,
     /// Until when the last reading counts.
     pub reading_until: Option<Moment>,
-    /// Sum of the shares of the exposure limits, the mean of the last fifteen minutes and of the
-    /// last eight hours, for somebody in the room all day; or why it is not known. At 1 or less
-    /// the limits are kept.
+    /// The exposure of each person who signed anything in the room today.
+    pub exposures: Vec<PersonExposure>,
+}
+
+/// What somebody breathed today, as the sum of the shares of the exposure limits; or why it is not
+/// known. At 1 or less the limits are kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PersonExposure {
+    /// Who.
+    pub person: PersonId,
+    /// Since when they are taken to be in the room.
+    pub since: Moment,
+    /// Mean of the last fifteen minutes.
     pub fifteen_minutes: Result<f64, String>,
-    /// The same over eight hours.
+    /// The day so far as a mean of eight hours.
     pub eight_hours: Result<f64, String>,
 }
 
@@ -223,9 +248,15 @@ pub fn estimate(state: &State, station: &StationId, limits: &HeatLimits, now: Mo
         heat_from: None,
         flow_m3_h,
         reading_until,
-        fifteen_minutes: Err(String::new()),
-        eight_hours: Err(String::new()),
+        exposures: Vec::new(),
     };
+    let today: Vec<(&PersonId, Moment)> = state
+        .room_of(station)
+        .into_iter()
+        .flat_map(|room| &room.since)
+        .filter(|(_, since)| since.date_naive() == now.date_naive() && **since <= now)
+        .map(|(person, since)| (person, *since))
+        .collect();
     let unknown = unaccounted(state, station, limits, now);
     // As it is now, and as it goes on if the air moves as it was read last.
     match (
@@ -235,8 +266,15 @@ pub fn estimate(state: &State, station: &StationId, limits: &HeatLimits, now: Mo
     ) {
         (Some(why), _, _) | (None, Err(why), _) | (None, _, Err(why)) => {
             estimate.percent_of_lfl = Err(why.clone());
-            estimate.fifteen_minutes = Err(why.clone());
-            estimate.eight_hours = Err(why);
+            estimate.exposures = today
+                .into_iter()
+                .map(|(person, since)| PersonExposure {
+                    person: person.clone(),
+                    since,
+                    fifteen_minutes: Err(why.clone()),
+                    eight_hours: Err(why.clone()),
+                })
+                .collect();
         }
         (None, Ok(now_is), Ok(goes_on)) => {
             let at = now_is.seconds(now);
@@ -254,20 +292,33 @@ pub fn estimate(state: &State, station: &StationId, limits: &HeatLimits, now: Mo
                 .ok()
                 .flatten()
                 .and_then(|settled| goes_on.moment(settled));
-            // Somebody who was in the room all day: the highest there is.
-            let index = |period| now_is.air.exposure_index(period);
-            estimate.fifteen_minutes = index(ExposurePeriod::FifteenMinutes)
-                .and_then(|index| {
-                    let stay = Stay { curve: &index, from: 0.0, until: at };
-                    Exposure::new(vec![stay])?.fifteen_minute_average(at)
+            let short = now_is.air.exposure_index(ExposurePeriod::FifteenMinutes);
+            let long = now_is.air.exposure_index(ExposurePeriod::EightHours);
+            let mean = |index: &Result<Curve, AirError>, since, long: bool| {
+                let curve = index.as_ref().map_err(ToString::to_string)?;
+                let from = now_is.seconds(since).max(0.0);
+                if from >= at {
+                    return Ok(0.0);
+                }
+                Exposure::new(vec![Stay { curve, from, until: at }])
+                    .and_then(|stay| {
+                        if long {
+                            stay.eight_hour_average(at)
+                        } else {
+                            stay.fifteen_minute_average(at)
+                        }
+                    })
+                    .map_err(|error| error.to_string())
+            };
+            estimate.exposures = today
+                .into_iter()
+                .map(|(person, since)| PersonExposure {
+                    person: person.clone(),
+                    since,
+                    fifteen_minutes: mean(&short, since, false),
+                    eight_hours: mean(&long, since, true),
                 })
-                .map_err(|error| error.to_string());
-            estimate.eight_hours = index(ExposurePeriod::EightHours)
-                .and_then(|index| {
-                    let stay = Stay { curve: &index, from: 0.0, until: at };
-                    Exposure::new(vec![stay])?.eight_hour_average(at)
-                })
-                .map_err(|error| error.to_string());
+                .collect();
         }
     }
     estimate

@@ -497,7 +497,9 @@ impl Vapour {
                 format!("Meter reading: {percent_of_lfl} % of the lower flammable limit.")
             }
             Self::Estimate { percent_of_lfl, flow_m3_h, mixing_factor } => format!(
-                "Estimate: {percent_of_lfl:.1} % of the lower flammable limit, all that was recorded as used taken as evaporated at once, {flow_m3_h:.0} m³/h of air divided by the mixing factor {mixing_factor}. An estimate is no gas detector."
+                "Estimate: {} % of the lower flammable limit, all that was recorded as used taken as evaporated at once, {flow_m3_h:.0} m³/h of air divided by the mixing factor {mixing_factor}. An estimate is no gas detector.",
+                // Up, never down: what is shown must not look better than what is reckoned.
+                (percent_of_lfl * 10.0).ceil() / 10.0
             ),
             Self::NothingReleased { hours } => format!(
                 "Nothing flammable recorded as open or used here in the last {hours} hours. No meter was read; a record is no gas detector."

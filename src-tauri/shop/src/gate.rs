@@ -332,7 +332,8 @@ fn too_much(
                 None => "It does not fall: no reading of moving air counts now.".to_owned(),
             };
             Some(format!(
-                "The estimate is {percent_of_lfl:.1} % of the lower flammable limit; needed: {} % or less. {when}",
+                "The estimate is {} % of the lower flammable limit; needed: {} % or less. {when}",
+                (percent_of_lfl * 10.0).ceil() / 10.0,
                 words::number(limits.vapour_percent_of_lfl)
             ))
         }

@@ -23,8 +23,8 @@ mod subject;
 mod words;
 
 pub use air::{
-    AirReading, Estimate, HourlyUse, Released, RoomRecord, Unaccounted, course, day_course,
-    estimate, flammable_category_of, flow_of, hourly_use,
+    AirReading, Estimate, HourlyUse, PersonExposure, Released, RoomRecord, Unaccounted, course,
+    day_course, estimate, flammable_category_of, flow_of, hourly_use,
 };
 pub use audit::{AuditFault, Audited, audit};
 pub use command::{Actor, Command, NewStation};

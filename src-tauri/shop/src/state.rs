@@ -11,6 +11,7 @@ use crate::ids::{
 };
 use crate::rod::{Reading, RodPlan};
 use crate::run::{Clock, Corrected, Mark, Position, StageRun, StepRun, Value};
+use crate::subject::station_of;
 use chrono::TimeDelta;
 use coldbench_trade::LengthUnit;
 use std::collections::BTreeMap;
@@ -277,6 +278,11 @@ impl State {
         }
         if self.latest.is_none_or(|latest| *at >= latest) {
             self.latest = Some(*at);
+        }
+        if let Some(person) = person
+            && let Some(station) = station_of(event, self)
+        {
+            self.air(&station, |air| air.seen(person, *at));
         }
         match event {
             Event::WorkshopFounded { name, demo, lengths } => {

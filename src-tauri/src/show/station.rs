@@ -43,7 +43,14 @@ pub fn station(workshop: &Workshop, id: &StationId) -> Result<StationView, Refus
                 open: container.open,
             })
             .collect(),
-        last_release: found.last_release.map(time),
+        // The air of the room is one, whoever used what where.
+        last_release: state
+            .stations
+            .iter()
+            .filter(|(other, _)| state.share_a_room(other, id))
+            .filter_map(|(_, station)| station.last_release)
+            .max()
+            .map(time),
         vapour,
         vapour_known,
         air: air_view(workshop, id),
@@ -119,23 +126,26 @@ fn air_view(workshop: &Workshop, id: &StationId) -> AirView {
     view.materials = lines(Some(limits), known.flow_m3_h);
     view.reading_until = known.reading_until.map(time);
     view.limit_percent = limits.vapour_percent_of_lfl;
-    view.heat_from = known.heat_from.map(time);
+    // Where heat need not wait there is no moment to name.
+    view.heat_from = known.heat_from.filter(|from| *from > now).map(time);
     (view.percent, view.unknown) = match known.percent_of_lfl {
         Ok(percent) => (Some(percent), None),
         Err(why) => (None, Some(why)),
     };
-    for (period, index) in [("15 minutes", &known.fifteen_minutes), ("8 hours", &known.eight_hours)]
-    {
-        match index {
-            Ok(index) => {
-                view.over_exposed |= *index > 1.0;
-                view.exposure.push(format!(
-                    "Mean of the last {period}: {:.0} % of the exposure limits.",
-                    index * 100.0
-                ));
-            }
-            Err(why) => view.exposure.push(format!("Mean of the last {period}: not known. {why}")),
-        }
+    for exposure in &known.exposures {
+        let said = |index: &Result<f64, String>| match index {
+            Ok(index) => format!("{:.0} % of the limits", index * 100.0),
+            Err(why) => format!("not known ({why})"),
+        };
+        let over = |index: &Result<f64, String>| index.as_ref().is_ok_and(|index| *index > 1.0);
+        view.over_exposed |= over(&exposure.fifteen_minutes) || over(&exposure.eight_hours);
+        view.exposure.push(format!(
+            "{}, here since {}: the last 15 minutes {}; the day as a mean of 8 hours {}.",
+            name(state, Some(&exposure.person)),
+            near(exposure.since, now),
+            said(&exposure.fifteen_minutes),
+            said(&exposure.eight_hours)
+        ));
     }
     // A while past the moment at which heat may begin, so that the falling line can be seen.
     let until = known.heat_from.unwrap_or(now).max(now) + TimeDelta::hours(1);

@@ -2,7 +2,9 @@
 // It is no second set of rules: it plays just enough of the shell to move the screens.
 // Not part of the window.
 
+import { airCommands } from './fakeAir';
 import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
+import { materialCommands } from './fakeMaterial';
 import { drawingOf, benchList, heatList, iso, world, type FakeRod, type World } from './fakeWorld';
 import { STAGES, type FakeStage } from './fakeSteps';
 import type {
@@ -36,7 +38,8 @@ interface Run {
 
 /**
  * Scenes: `empty`, `fresh`, `normal` (default), `locked`, `full`; `damaged`: the ledger does not
- * hold; `unopened`: it can't even be opened; `lost`: nor is there a backup.
+ * hold; `unopened`: it can't even be opened; `lost`: nor is there a backup. Those of the air are in
+ * `fakeAir.ts`.
  */
 export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: string[] } {
   const w = world(scene);
@@ -64,6 +67,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       'station',
     );
   const who = () => w.crew.find((p) => p.id === w.active)?.name ?? 'Ada Reeve';
+  const air = airCommands(scene, w, stationOf, who);
   const begin = (rod: string, stage: string, station: string): Run => {
     const steps = structuredClone(stageOf(stage).steps);
     const run: Run = {
@@ -420,6 +424,8 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
   };
 
   const commands: Record<string, (a: any) => unknown> = {
+    ...air.commands,
+    ...materialCommands(w),
     ...ledgerCommands(w, () => [...runs.values()].flatMap((run) => run.entries.flat())),
     look,
     found: ({ founding: f }: { founding: Founding }) => {
@@ -442,14 +448,14 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     add_person: ({ name, role }) =>
       void w.crew.push({ id: `p${++ids}`, name, role, present: true }),
     person_leaves: ({ person }) => void (w.crew.find((p) => p.id === person)!.present = false),
-    add_station: ({ name, room }) =>
+    add_station: ({ name, room, sharesRoomWith }) =>
       void w.stations.push({
         ...world('fresh').stations[0]!,
         id: `s${++ids}`,
         name,
-        room: room || null,
+        room: sharesRoomWith === null ? room || null : stationOf(sharesRoomWith).room,
       }),
-    station: ({ station }) => structuredClone(stationOf(station)),
+    station: ({ station }) => air.whole(stationOf(station)),
     list_container: ({ station, name, autoignition }) =>
       void stationOf(station).containers.push({
         id: `c${++ids}`,

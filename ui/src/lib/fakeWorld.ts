@@ -1,6 +1,7 @@
 // Invented workshops for trying the screens without the shell. Not part of the window.
 
 import type {
+  AirView,
   ContainerView,
   Drawing,
   ListView,
@@ -108,6 +109,9 @@ function station(
     lastRelease: iso(-95),
     vapour: 'Nothing is known about vapour here since alcohol was last open.',
     vapourKnown: false,
+    // Filled in when the station is asked for.
+    air: NO_AIR,
+    watch: null,
     clearance: null,
     heatMissing: ['No clearance has been given here. Go through “Clear the station for heat”.'],
     lists: [
@@ -125,6 +129,25 @@ function station(
     inHand: null,
   };
 }
+
+const NO_AIR: AirView = {
+  volume: null,
+  sharedWith: [],
+  flow: null,
+  flowM3H: 0,
+  readingUntil: null,
+  percent: null,
+  unknown: null,
+  limitPercent: 0,
+  heatFrom: null,
+  exposure: [],
+  overExposed: false,
+  curve: [],
+  releases: [],
+  unsaid: [],
+  materials: [],
+  days: [],
+};
 
 const PROBLEM: Problem = {
   path: 'checklists/stages/guides.toml',

@@ -11,10 +11,12 @@ import type {
   EntryPlace,
   Founding,
   ListWord,
+  MaterialDraft,
   PaperWord,
   Place,
   PrintedView,
   PrintView,
+  Problem,
   RodDraft,
   RodView,
   RoleWord,
@@ -82,12 +84,39 @@ export const personLeaves = (person: string) => call<null>('person_leaves', { pe
 /** `by` vouches with their own PIN: a lead, or the person who wants another one. */
 export const renewKey = (person: string, newPin: string, by: string, pin: string) =>
   call<null>('renew_key', { person, newPin, by, pin });
-export const addStation = (name: string, room: string) => call<null>('add_station', { name, room });
+/** `sharesRoomWith`: another station whose room it stands in; its volume then holds. */
+export const addStation = (name: string, room: string, sharesRoomWith: string | null) =>
+  call<null>('add_station', { name, room, sharesRoomWith });
 
 // Air: containers, lists, clearance.
 export const station = (id: string) => call<StationView>('station', { station: id });
-export const listContainer = (stationId: string, name: string, autoignition: string) =>
-  call<null>('list_container', { station: stationId, name, autoignition });
+/** With the id of the material file that describes it, or null. */
+export const listContainer = (
+  stationId: string,
+  name: string,
+  autoignition: string,
+  material: string | null,
+) => call<null>('list_container', { station: stationId, name, autoignition, material });
+/** What is wrong or unwise about it; with an unusable among that, nothing was written. */
+export const saveMaterial = (draft: MaterialDraft) => call<Problem[]>('save_material', { draft });
+/** Code and words of every hazard that can be named. */
+export const hazardCodes = () => call<[string, string][]>('hazard_codes');
+export const readAir = (stationId: string, draft: AnswerDraft) =>
+  call<null>('read_air', { station: stationId, answer: draft });
+export const stopAir = (stationId: string) => call<null>('stop_air', { station: stationId });
+/** Two touches: what, and how much of it (`15 mL`); 0 for "no more than is set down already". */
+export const recordRelease = (
+  stationId: string,
+  material: string,
+  amount: string,
+  purpose: string,
+) => call<null>('record_release', { station: stationId, material, amount, purpose });
+export const signWatch = (stationId: string) => call<null>('sign_watch', { station: stationId });
+export const closeStation = (stationId: string) =>
+  call<null>('close_station', { station: stationId });
+/** Saves the log of one day (`2026-11-25`) of a station. */
+export const saveStationLog = (stationId: string, day: string, path: string, paper: PaperWord) =>
+  call<PrintedView>('save_station_log', { station: stationId, day, path, paper });
 export const openContainer = (container: string) => call<null>('open_container', { container });
 export const closeContainer = (container: string) => call<null>('close_container', { container });
 export const removeContainer = (container: string) => call<null>('remove_container', { container });

@@ -1,6 +1,7 @@
 // The routes: which screen the address names.
 
-export type RouteName = 'rack' | 'new' | 'rod' | 'walk' | 'air' | 'crew' | 'ledger' | 'print';
+export type RouteName =
+  'rack' | 'new' | 'rod' | 'walk' | 'air' | 'material' | 'crew' | 'ledger' | 'print';
 
 export interface Route {
   name: RouteName;
@@ -14,6 +15,7 @@ const NEEDS: Record<RouteName, number> = {
   rack: 0,
   new: 0,
   crew: 0,
+  material: 0,
   ledger: 0,
   rod: 1,
   air: 1,
@@ -44,6 +46,7 @@ export const to = {
   rack: '#/',
   new: '#/new',
   crew: '#/crew',
+  material: '#/material',
   ledger: '#/ledger',
   rod: (id: string, stage?: string) =>
     `#/rod/${encodeURIComponent(id)}${stage ? `/${encodeURIComponent(stage)}` : ''}`,

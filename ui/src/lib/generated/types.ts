@@ -757,6 +757,14 @@ vapour: string,
  */
 vapourKnown: boolean, 
 /**
+ * The air of its room.
+ */
+air: AirView, 
+/**
+ * The watch that is due after heat.
+ */
+watch: WatchView | null, 
+/**
  * The latest clearance.
  */
 clearance: ClearanceView | null, 
@@ -772,6 +780,146 @@ lists: Array<ListLine>,
  * The checklist in hand.
  */
 inHand: ListView | null, };
+
+export type AirView = { 
+/**
+ * Room volume as written.
+ */
+volume: string | null, 
+/**
+ * Other stations in the same room.
+ */
+sharedWith: Array<string>, 
+/**
+ * The last reading of the airflow in words, and who took it when.
+ */
+flow: string | null, 
+/**
+ * The airflow that counts now, in m³/h; 0 without a reading that counts.
+ */
+flowM3H: number, 
+/**
+ * Until when the last reading counts.
+ */
+readingUntil: string | null, 
+/**
+ * The estimate now, in percent of the lower flammable limit.
+ */
+percent: number | null, 
+/**
+ * Why it is not known.
+ */
+unknown: string | null, 
+/**
+ * At or below so many percent heat may begin.
+ */
+limitPercent: number, 
+/**
+ * When it falls to that, the air moving on as it was read.
+ */
+heatFrom: string | null, 
+/**
+ * Exposure of each person who signed anything in the room today, in words.
+ */
+exposure: Array<string>, 
+/**
+ * Exposure limits are passed.
+ */
+overExposed: boolean, 
+/**
+ * The course of the estimate: what was, and what comes.
+ */
+curve: Array<CurvePoint>, 
+/**
+ * What was used today, oldest first.
+ */
+releases: Array<ReleaseLine>, 
+/**
+ * What is open, or was opened or used and not set down.
+ */
+unsaid: Array<string>, 
+/**
+ * Products that can be set down as used.
+ */
+materials: Array<MaterialLine>, 
+/**
+ * Days for which the station has anything to print, newest first.
+ */
+days: Array<string>, };
+
+export type CurvePoint = { 
+/**
+ * When.
+ */
+at: string, 
+/**
+ * Percent of the lower flammable limit.
+ */
+percent: number, };
+
+export type ReleaseLine = { 
+/**
+ * When.
+ */
+at: string, 
+/**
+ * What and how much, what for, by whom.
+ */
+words: string, };
+
+export type MaterialLine = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * What it is called.
+ */
+title: string, 
+/**
+ * Whether it burns, in words; also that nobody knows.
+ */
+burns: string, 
+/**
+ * What hurts and what to do about it.
+ */
+caution: string | null, 
+/**
+ * What is missing for an estimate; then there is no heat after it was used.
+ */
+missing: Array<string>, 
+/**
+ * How much an hour bears at the airflow that counts now; none without one.
+ */
+hourly: string | null, 
+/**
+ * Amounts that are offered.
+ */
+amounts: Array<QuickAmountView>, };
+
+export type QuickAmountView = { 
+/**
+ * What for.
+ */
+name: string, 
+/**
+ * How much, e.g. `15 mL`.
+ */
+amount: string, };
+
+export type WatchView = { 
+/**
+ * Until when.
+ */
+until: string, 
+/**
+ * It may be signed now.
+ */
+over: boolean, 
+/**
+ * Who watches.
+ */
+watcher: string, };
 
 export type ContainerView = { 
 /**
@@ -1097,6 +1245,94 @@ stage: string,
  */
 step: string, };
 
+export type MaterialDraft = { 
+/**
+ * What it is called at the bench (section 1).
+ */
+title: string, 
+/**
+ * Whose sheet, of which date.
+ */
+sheet: string, 
+/**
+ * Hazard codes (section 2).
+ */
+hazards: Array<string>, 
+/**
+ * What hurts and what to do about it.
+ */
+caution: string, 
+/**
+ * Density (section 9).
+ */
+density: string, 
+/**
+ * Flash point, closed cup.
+ */
+flash: string, 
+/**
+ * Initial boiling point.
+ */
+boils: string, 
+/**
+ * Autoignition temperature.
+ */
+autoignition: string, 
+/**
+ * Lower flammable limit of the product.
+ */
+lowerLimit: string, 
+/**
+ * What it is made of (section 3).
+ */
+components: Array<ComponentDraft>, 
+/**
+ * An amount to be offered at the bench.
+ */
+amount: string, 
+/**
+ * What that amount is used for.
+ */
+purpose: string, };
+
+export type ComponentDraft = { 
+/**
+ * Name.
+ */
+name: string, 
+/**
+ * CAS number.
+ */
+cas: string, 
+/**
+ * Share by mass, a range as the sheet gives it.
+ */
+share: string, 
+/**
+ * Whether it evaporates.
+ */
+volatile: boolean, 
+/**
+ * Molar mass.
+ */
+molarMass: string, 
+/**
+ * Lower flammable limit.
+ */
+lowerLimit: string, 
+/**
+ * Exposure limit, eight hours (section 8).
+ */
+dayLimit: string, 
+/**
+ * Exposure limit, fifteen minutes.
+ */
+shortLimit: string, 
+/**
+ * Exposure limit that may never be passed.
+ */
+ceiling: string, };
+
 export type EntryPlace = { 
 /**
  * The installation that wrote it.
@@ -1133,7 +1369,31 @@ speed: string,
 /**
  * Free area.
  */
-opening: string, } | { "form": "rated-airflow", 
+opening: string, } | { "form": "traverse", 
+/**
+ * The speeds.
+ */
+speeds: Array<string>, 
+/**
+ * Area of the opening.
+ */
+opening: string, 
+/**
+ * Free share of it in percent.
+ */
+free: string, } | { "form": "filtered-fan", 
+/**
+ * Rated flow.
+ */
+flow: string, 
+/**
+ * Share counted, in percent.
+ */
+share: string, 
+/**
+ * What the filter takes of that, in percent.
+ */
+filter: string, } | { "form": "rated-airflow", 
 /**
  * Rated flow.
  */
