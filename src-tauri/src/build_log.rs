@@ -276,7 +276,7 @@ pub fn clearance(
     now: Moment,
 ) -> page::ClearanceRecord {
     let station = state.stations.get(&clearance.station);
-    let lapsed = now >= clearance.until;
+    let lapsed = clearance.lapsed || now >= clearance.until;
     page::ClearanceRecord {
         reference: id.to_string(),
         station: station.map_or_else(|| clearance.station.to_string(), |s| s.name.clone()),

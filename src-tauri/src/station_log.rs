@@ -11,7 +11,8 @@ use coldbench_record as page;
 use coldbench_record::{EntryKind, StationEntry, WatchRecord};
 use coldbench_shop::checklist::StationKind;
 use coldbench_shop::{
-    Event, Happened, Moment, Refusal, State, StationId, day_course, flow_of, station_of,
+    Event, Happened, Moment, Refusal, State, StationId, WithdrawalCause, day_course, flow_of,
+    station_of,
 };
 
 /// Points of the drawn course.
@@ -55,12 +56,16 @@ pub fn station_log(
         &c.station == id && c.granted.date_naive() <= day && c.until.date_naive() >= day
     };
     for (reference, lapsed) in state.clearances.iter().filter(|(_, c)| {
-        of_day(c) && c.withdrawn.is_none() && c.until <= printed && c.until.date_naive() == day
+        of_day(c)
+            && c.withdrawn.is_none()
+            && !c.lapsed
+            && c.until <= printed
+            && c.until.date_naive() == day
     }) {
         entries.push(StationEntry {
             when: lapsed.until,
             kind: EntryKind::Lapse,
-            words: format!("The clearance {reference} lapsed."),
+            words: format!("{reference}: {}", WithdrawalCause::Lapsed.words()),
             who: String::new(),
         });
     }
@@ -221,7 +226,11 @@ fn entry(state: &State, id: &StationId, happened: &Happened) -> Option<StationEn
             (EntryKind::Clearance, words)
         }
         Event::ClearanceWithdrawn { clearance, cause } if here => {
-            (EntryKind::Withdrawal, format!("{clearance}: {}", cause.words()))
+            let kind = match cause {
+                WithdrawalCause::Lapsed => EntryKind::Lapse,
+                _ => EntryKind::Withdrawal,
+            };
+            (kind, format!("{clearance}: {}", cause.words()))
         }
         Event::StepDone { at: place, clearance: Some(clearance) } if here => {
             let step = state

@@ -324,7 +324,7 @@ fn a_day_of_a_station_is_printed() {
         "700 m3/h rated, 60 % counted: 420 m³/h",
         "5 mL of Isopropyl alcohol: A rag",
         "C-1: A flammable was opened or used in the room.",
-        "The clearance C-2 lapsed.",
+        "C-2: It lapsed.",
         "R-1 under C-2",
         "Test bench",
         "no gas detector",

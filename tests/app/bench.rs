@@ -200,6 +200,8 @@ fn pin_of(person: &PersonId) -> &'static str {
 
 /// Does a command that has to be refused, and checks that nothing at all was stored.
 pub fn refused(shop: &mut Workshop, command: Command) -> Refusal {
+    // What the clock has to say is noted whatever is asked.
+    shop.look_around().unwrap();
     let (before, state) = (shop.events(), shop.state().clone());
     let words = format!("{command:?}");
     match shop.act(command) {

@@ -164,7 +164,12 @@ impl<'a> Auditor<'a> {
             Event::StationAdded { .. } => founding,
             Event::ClockWentBack { .. } => true,
             Event::ClearanceWithdrawn { cause, .. } => {
-                matches!(cause, WithdrawalCause::ClockWentBack | WithdrawalCause::Interrupted)
+                matches!(
+                    cause,
+                    WithdrawalCause::ClockWentBack
+                        | WithdrawalCause::Interrupted
+                        | WithdrawalCause::Lapsed
+                )
             }
             _ => false,
         };

@@ -562,6 +562,9 @@ pub enum WithdrawalCause {
     Replaced,
     /// The program or the machine stood still, or the clock jumped: nobody knows what went on.
     Interrupted,
+    /// Its time ran out, and the program saw it: a clock that is set back later does not bring it
+    /// to life again.
+    Lapsed,
 }
 
 impl WithdrawalCause {
@@ -576,6 +579,7 @@ impl WithdrawalCause {
             Self::ClockWentBack => "The clock ran backwards.",
             Self::StoppedByHand => "Heat work was stopped by hand.",
             Self::Replaced => "A newer clearance took its place.",
+            Self::Lapsed => "It lapsed.",
             Self::Interrupted => {
                 "The program or the machine stood still, or the clock jumped. Nobody knows what went on meanwhile."
             }

@@ -61,7 +61,7 @@ fn why_not_live(state: &State, station: &StationId, now: Moment) -> String {
             Some((_, cause)) => {
                 format!("The clearance was withdrawn: {} Clear the station anew.", cause.words())
             }
-            None if now >= c.until => {
+            None if c.lapsed || now >= c.until => {
                 "The clearance has lapsed. Clear the station anew.".to_owned()
             }
             None => "The clearance does not hold. Clear the station anew.".to_owned(),

@@ -150,6 +150,8 @@ pub struct Clearance {
     pub answers: BTreeMap<StepId, Answered>,
     /// The text that was gone through.
     pub digest: TextDigest,
+    /// Its time ran out, and that was seen.
+    pub lapsed: bool,
     /// When a step that used heat was signed under it last.
     pub last_heat: Option<Moment>,
     /// Who kept the watch after it to its end.
@@ -258,6 +260,7 @@ impl State {
     /// not behind the latest time seen.
     pub fn is_live(&self, clearance: &Clearance, now: Moment) -> bool {
         clearance.withdrawn.is_none()
+            && !clearance.lapsed
             && now + CLOCK_GRACE >= clearance.granted
             && now < clearance.until
             && !self.clock_is_behind(now)
@@ -395,6 +398,7 @@ impl State {
                         withdrawn: None,
                         answers,
                         digest,
+                        lapsed: false,
                         last_heat: None,
                         watched: None,
                     },
@@ -402,7 +406,11 @@ impl State {
             }
             Event::ClearanceWithdrawn { clearance, cause } => {
                 let Some(clearance) = self.clearances.get_mut(clearance) else { return };
-                clearance.withdrawn.get_or_insert((*at, *cause));
+                if *cause == WithdrawalCause::Lapsed {
+                    clearance.lapsed = true;
+                } else {
+                    clearance.withdrawn.get_or_insert((*at, *cause));
+                }
                 let station = clearance.station.clone();
                 if matches!(cause, WithdrawalCause::AirflowStopped | WithdrawalCause::ReadingLost) {
                     self.air(&station, |air| air.stop(*at, person.clone()));

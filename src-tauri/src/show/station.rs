@@ -326,7 +326,7 @@ fn clearance_view(workshop: &Workshop, id: &ClearanceId, clearance: &Clearance) 
         vapour: clearance.vapour.words(),
         ended: match clearance.withdrawn {
             Some((at, cause)) => Some(format!("Withdrawn {}: {}", near(at, now), cause.words())),
-            None if now >= clearance.until => {
+            None if clearance.lapsed || now >= clearance.until => {
                 Some(format!("Lapsed {}.", near(clearance.until, now)))
             }
             None => None,

@@ -367,28 +367,28 @@ fn read_limits(
         "The vapour limit",
         raw.vapour_percent_of_lfl.span(),
         !(0.0..=MOST_VAPOUR_PERCENT).contains(&vapour),
-        "0 to 10 % of the lower flammable limit",
+        "0 to 10 % of the lower flammable limit (29 CFR 1915.12(b) and 1915.13(b)(3))",
         findings,
     );
     stricter(
         "The air change",
         raw.air_changes_per_hour.span(),
         !(air.is_finite() && air >= LEAST_AIR_CHANGES),
-        "6 an hour or more",
+        "6 an hour or more (29 CFR 1910.106(d)(4)(iv))",
         findings,
     );
     stricter(
         "The gun setting",
         raw.gun_percent_of_autoignition.span(),
         !(1.0..=MOST_GUN_PERCENT).contains(&gun),
-        "1 to 80 % of the lowest autoignition temperature",
+        "1 to 80 % of the lowest autoignition temperature (practice for equipment in explosive atmospheres)",
         findings,
     );
     stricter(
         "The memory of a release",
         raw.release_remembered_hours.span(),
         *raw.release_remembered_hours.get_ref() < LEAST_REMEMBERED_HOURS,
-        "24 hours or more",
+        "24 hours or more (house rule)",
         findings,
     );
     let mixing_factor = raw.mixing_factor.as_ref().map_or(LEAST_MIXING_FACTOR, |k| *k.get_ref());
@@ -419,7 +419,7 @@ fn read_limits(
         "The distance",
         raw.distance.span(),
         distance_mm < LEAST_DISTANCE_MM - 1.0,
-        "35 ft (10.7 m) or more",
+        "35 ft (10.7 m) or more (29 CFR 1910.252(a)(2)(iii)(A))",
         findings,
     );
     Some(HeatLimits {

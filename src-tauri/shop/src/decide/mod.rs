@@ -9,9 +9,9 @@ mod station;
 use crate::command::{Actor, Command};
 use crate::crew::Role;
 use crate::event::{Event, Moment, WithdrawalCause};
-use crate::ids::{PersonId, StationId, TextDigest};
+use crate::ids::{ClearanceId, PersonId, StationId, TextDigest};
 use crate::refusal::Refusal;
-use crate::state::State;
+use crate::state::{Clearance, State};
 
 /// What a command amounts to: the events to store, in order, or why nothing happens.
 ///
@@ -114,20 +114,28 @@ fn decided(
     }
 }
 
-/// A clock that runs backwards is noted once, and ends every clearance.
+/// A clock that runs backwards is noted once, and ends every clearance. A clearance whose time ran
+/// out is noted too: set back later, the clock must not bring it to life again.
 fn tick(state: &State, now: Moment) -> Vec<Event> {
+    let open = || state.clearances.iter().filter(|(_, c)| c.withdrawn.is_none() && !c.lapsed);
+    let ended = |(id, _): (&ClearanceId, &Clearance), cause| Event::ClearanceWithdrawn {
+        clearance: id.clone(),
+        cause,
+    };
     match state.latest {
-        Some(latest) if state.clock_is_behind(now) && !state.clock_behind => {
+        Some(latest) if state.clock_is_behind(now) => {
+            if state.clock_behind {
+                return Vec::new();
+            }
             let mut events = vec![Event::ClockWentBack { latest }];
-            let live =
-                state.clearances.iter().filter(|(_, c)| c.withdrawn.is_none() && latest < c.until);
-            events.extend(live.map(|(id, _)| Event::ClearanceWithdrawn {
-                clearance: id.clone(),
-                cause: WithdrawalCause::ClockWentBack,
-            }));
+            let live = open().filter(|(_, c)| latest < c.until);
+            events.extend(live.map(|found| ended(found, WithdrawalCause::ClockWentBack)));
             events
         }
-        _ => Vec::new(),
+        _ => open()
+            .filter(|(_, c)| now >= c.until)
+            .map(|found| ended(found, WithdrawalCause::Lapsed))
+            .collect(),
     }
 }
 

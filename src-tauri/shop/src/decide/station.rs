@@ -190,7 +190,7 @@ pub(super) fn withdraw(
 ) -> Result<Vec<Event>, Refusal> {
     let clearance = state.clearances.get(id);
     known(clearance.is_some(), "clearance", id.as_str())?;
-    if clearance.is_some_and(|c| c.withdrawn.is_some() || now >= c.until) {
+    if clearance.is_some_and(|c| c.withdrawn.is_some() || c.lapsed || now >= c.until) {
         return Err(Refusal::ClearanceOver);
     }
     let mut events = vec![Event::ClearanceWithdrawn { clearance: id.clone(), cause }];
