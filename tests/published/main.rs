@@ -2,11 +2,15 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod adhesive;
 mod air;
 mod air_curve;
 mod air_ignition;
 mod airflow;
 mod conversions;
+mod fit;
+mod skin;
+mod sleeve;
 
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
 

@@ -4,11 +4,15 @@
 //! Every number that a person will act on carries its unit in its type (`uom`), and each
 //! function names the source of its formula and the range in which it holds.
 
+pub mod adhesive;
 pub mod air;
 mod airflow;
 mod blank;
+pub mod fit;
 mod length;
 mod quantity;
+pub mod skin;
+pub mod sleeve;
 
 pub use airflow::{
     AirflowError, Window, air_changes_per_hour, fan_flow, measured_flow, rated_flow, traverse_flow,
@@ -20,18 +24,21 @@ pub use quantity::{Measure, QuantityError, parse_measure};
 
 /// The quantity types used across the crates, so that nobody needs to name `uom` twice.
 pub mod units {
+    pub use uom::si::angle::degree;
     pub use uom::si::area::square_meter;
     pub use uom::si::f64::{
-        Area, Length, MassDensity, MolarMass, Ratio, TemperatureInterval, ThermodynamicTemperature,
-        Time, Velocity, Volume, VolumeRate,
+        Angle, Area, Length, Mass, MassDensity, MolarEnergy, MolarMass, Ratio, TemperatureInterval,
+        ThermodynamicTemperature, Time, Velocity, Volume, VolumeRate,
     };
     pub use uom::si::length::{inch, meter, millimeter};
+    pub use uom::si::mass::gram;
     pub use uom::si::mass_density::{gram_per_cubic_centimeter, milligram_per_cubic_meter};
+    pub use uom::si::molar_energy::kilojoule_per_mole;
     pub use uom::si::molar_mass::gram_per_mole;
     pub use uom::si::ratio::{part_per_million, percent, ratio};
     pub use uom::si::temperature_interval::kelvin as kelvins;
     pub use uom::si::thermodynamic_temperature::degree_celsius;
-    pub use uom::si::time::{minute, second};
+    pub use uom::si::time::{hour, minute, second};
     pub use uom::si::velocity::meter_per_second;
     pub use uom::si::volume::{cubic_meter, liter, milliliter};
     pub use uom::si::volume_rate::cubic_meter_per_hour;
