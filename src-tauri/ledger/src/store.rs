@@ -3,22 +3,30 @@
 //! The file is only ever touched through SQLite: opening it by other means in this process would
 //! drop SQLite's locks when that handle closes.
 
-use crate::authority::{Authority, OWN_KINDS, OWN_SUBJECT, RESTORED, ended, enrolled};
-use crate::canonical::{canonical, event_hash, sha256_hex, signing_bytes};
+mod files;
+mod pins;
+mod reading;
+mod rows;
+
+use crate::authority::{Authority, OWN_KINDS, OWN_SUBJECT, ended, enrolled};
+use crate::canonical::{canonical, event_hash, signing_bytes};
 use crate::error::LedgerError;
-use crate::event::{Form, NewEvent, StoredEvent, Told, Unsealed, time_text};
-use crate::extract::Extract;
-use crate::keys::{KeyChange, Pin, SealedKey, UnlockedKey, random};
+use crate::event::{Form, NewEvent, StoredEvent, Unsealed, time_text};
+use crate::keys::{KeyChange, SealedKey, UnlockedKey, random};
 use crate::schema::{APPLICATION_ID, CREATE, SCHEMA, columns, migrate};
-use crate::verify::{Verifier, VerifyFault, VerifyReport};
+use crate::verify::VerifyFault;
+pub(crate) use files::{connect, origin_of, sync_folder};
+use files::{connect_to_read, damaged, prepare, read_key, write_key};
+use pins::read_wrong_pins;
+use rows::{fixed, number, stored};
 use rusqlite::config::DbConfig;
 use rusqlite::{
-    Connection, OpenFlags, OptionalExtension, Row, Transaction, TransactionBehavior, params,
+    Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, params,
 };
 use std::collections::{HashMap, HashSet};
-use std::io::{ErrorKind, Write as _};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
+use std::time::Instant;
 use zeroize::Zeroizing;
 
 pub(crate) const FILE: &str = "ledger.db";
@@ -198,166 +206,6 @@ impl Ledger {
         Ok(newer)
     }
 
-    /// All events, by origin and number.
-    pub fn events(&self) -> Result<Vec<StoredEvent>, LedgerError> {
-        let mut all = Vec::new();
-        self.each_batch(|batch| {
-            all.append(batch);
-            Ok::<_, LedgerError>(())
-        })?;
-        Ok(all)
-    }
-
-    /// All events, by origin and number, a few thousand at a time. What is left in the batch is
-    /// dropped.
-    pub fn each_batch<E: From<LedgerError>>(
-        &self,
-        take: impl FnMut(&mut Vec<StoredEvent>) -> Result<(), E>,
-    ) -> Result<(), E> {
-        self.batches(columns(self.schema), stored, |event| event.seq, take)
-    }
-
-    /// What all events say, by origin and number, a few thousand at a time: half of each event is
-    /// hashes and signatures, which nobody looks at who only wants to know what happened.
-    pub fn each_told<E: From<LedgerError>>(
-        &self,
-        take: impl FnMut(&mut Vec<Told>) -> Result<(), E>,
-    ) -> Result<(), E> {
-        self.batches("origin, seq, at, person, kind, body", told, |told| told.seq, take)
-    }
-
-    fn batches<T, E: From<LedgerError>>(
-        &self,
-        columns: &str,
-        read: fn(&Row<'_>) -> rusqlite::Result<T>,
-        number: fn(&T) -> u64,
-        mut take: impl FnMut(&mut Vec<T>) -> Result<(), E>,
-    ) -> Result<(), E> {
-        let at = |source| LedgerError::sqlite(&self.path, source);
-        let mut query = self
-            .connection
-            .prepare(&format!("SELECT {columns} FROM event ORDER BY origin, seq"))
-            .map_err(at)?;
-        let mut rows = query.query([]).map_err(at)?;
-        let mut batch = Vec::with_capacity(BATCH);
-        let mut last = 0;
-        while let Some(row) = rows.next().map_err(at)? {
-            let event = read(row).map_err(|error| unreadable(&self.path, last + 1, error))?;
-            last = number(&event);
-            batch.push(event);
-            if batch.len() == BATCH {
-                take(&mut batch)?;
-                batch.clear();
-            }
-        }
-        take(&mut batch)
-    }
-
-    /// Lets SQLite go through its file: what is cut off or crossed out where no event stands
-    /// (a sealed key, an index) shows here.
-    pub fn check_file(&self) -> Result<(), LedgerError> {
-        let at = |source| LedgerError::sqlite(&self.path, source);
-        let word: String = self
-            .connection
-            .query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))
-            .map_err(at)?;
-        if word == "ok" && !self.is_cut_off().map_err(at)? {
-            Ok(())
-        } else {
-            Err(at(damaged(rusqlite::ffi::SQLITE_CORRUPT)))
-        }
-    }
-
-    /// Whether the file is shorter than its pages: SQLite reads what is missing as zeros, and on
-    /// an empty page takes no offence. While a log stands beside it, the file may be the shorter.
-    fn is_cut_off(&self) -> rusqlite::Result<bool> {
-        if std::fs::metadata(self.path.with_extension("db-wal")).is_ok_and(|log| log.len() > 0) {
-            return Ok(false);
-        }
-        let pragma = |name| self.connection.pragma_query_value(None, name, |row| number(row, 0));
-        let length = pragma("page_count")? * pragma("page_size")?;
-        Ok(std::fs::metadata(&self.path).is_ok_and(|file| file.len() < length))
-    }
-
-    /// Goes through all events and keys; `anchors` are heads that somebody holds outside and
-    /// that must be in the history. Names the first thing that does not hold.
-    pub fn verify(&self, anchors: &[Head]) -> Result<VerifyReport, LedgerError> {
-        let mut verifier = Verifier::new([(self.head.origin.clone(), self.public)])?;
-        for anchor in anchors {
-            verifier = verifier.anchored(anchor.clone());
-        }
-        self.each_batch(|batch| Ok::<_, LedgerError>(verifier.take(batch)?))?;
-        let unmade = Authority::new(self.public);
-        self.verify_keys(verifier.authority().unwrap_or(&unmade))?;
-        Ok(verifier.finish()?)
-    }
-
-    /// When this ledger was last brought back from a backup, as RFC 3339 text.
-    pub fn last_restored(&self) -> Result<Option<String>, LedgerError> {
-        self.connection
-            .query_row(
-                "SELECT at FROM event WHERE kind = ?1 ORDER BY origin, seq DESC LIMIT 1",
-                [RESTORED],
-                |row| row.get(0),
-            )
-            .optional()
-            .map_err(|source| LedgerError::sqlite(&self.path, source))
-    }
-
-    /// Each key that was enrolled has its sealed half, unchanged, and there is no other.
-    fn verify_keys(&self, authority: &Authority) -> Result<(), LedgerError> {
-        let fault = |person: &str, why: &str| {
-            LedgerError::from(VerifyFault::Key { person: person.to_owned(), why: why.to_owned() })
-        };
-        let at = |source| LedgerError::sqlite(&self.path, source);
-        let mut query = self
-            .connection
-            .prepare("SELECT public, kdf, salt, nonce, sealed, person FROM sealed_key")
-            .map_err(at)?;
-        let rows = query
-            .query_map([], |row| Ok((sealed_key(row)?, row.get::<_, String>(5)?)))
-            .map_err(at)?;
-        let mut found = HashSet::new();
-        for row in rows {
-            let (sealed, person) = row.map_err(at)?;
-            let Some(key) = authority.key(&sealed.public) else {
-                return Err(fault(&person, "no event enrols it."));
-            };
-            if key.person != person {
-                return Err(fault(&person, "it was enrolled for somebody else."));
-            }
-            if key.sealed.as_ref().is_some_and(|digest| *digest != sealed.digest()) {
-                return Err(fault(&person, "it was changed after it was enrolled."));
-            }
-            found.insert(sealed.public);
-        }
-        match authority.keys().find(|(public, _)| !found.contains(*public)) {
-            Some((_, key)) => Err(fault(&key.person, "it is missing.")),
-            None => Ok(()),
-        }
-    }
-
-    /// The record of one subject, with the events that are `wanted` beside those about it.
-    pub fn extract(
-        &self,
-        subject: &str,
-        context: serde_json::Value,
-        wanted: impl Fn(&StoredEvent) -> bool,
-    ) -> Result<Extract, LedgerError> {
-        let mut events = self.events()?;
-        events.retain(|event| event.origin == self.head.origin);
-        // What another process wrote since is part of what was read.
-        let head = events.last().map_or_else(
-            || self.head.clone(),
-            |newest| Head {
-                origin: newest.origin.clone(),
-                events: newest.seq,
-                digest: newest.hash,
-            },
-        );
-        Extract::take(subject, head, self.public, context, events, wanted)
-    }
-
     /// The installation's public key.
     pub fn installation_public(&self) -> [u8; 32] {
         self.public
@@ -437,68 +285,6 @@ impl Ledger {
         self.ended.extend(ended_now);
         Ok(kept)
     }
-
-    /// Opens a person's key. Wrong PINs slow the next try down.
-    pub fn unlock(&mut self, person: &str, pin: &Pin) -> Result<UnlockedKey, LedgerError> {
-        let tries = self.wrong_pins.get(person).copied();
-        if let Some((count, last)) = tries {
-            let wait = slow_down(count).saturating_sub(last.elapsed());
-            if !wait.is_zero() {
-                return Err(LedgerError::TooManyTries { wait });
-            }
-        }
-        let at = |source| LedgerError::sqlite(&self.path, source);
-        let authority = read_authority(&self.connection, &self.path, self.schema, self.public)?;
-        let public = authority.live_key(person).map(|(public, _)| *public);
-        let public = public.ok_or_else(|| LedgerError::NoKey { person: person.to_owned() })?;
-        let sealed = self
-            .connection
-            .query_row(
-                "SELECT public, kdf, salt, nonce, sealed FROM sealed_key WHERE public = ?1",
-                [public],
-                sealed_key,
-            )
-            .optional()
-            .map_err(at)?
-            .ok_or_else(|| LedgerError::NoKey { person: person.to_owned() })?;
-        let opened = sealed.open(person, pin);
-        match &opened {
-            Ok(_) if tries.is_some() => {
-                self.wrong_pins.remove(person);
-                self.keep_tries(person, 0);
-            }
-            Err(LedgerError::WrongPin { .. }) => {
-                let count = tries.map_or(0, |(count, _)| count) + 1;
-                self.wrong_pins.insert(person.to_owned(), (count, Instant::now()));
-                self.keep_tries(person, count);
-            }
-            _ => {}
-        }
-        opened
-    }
-
-    /// Keeps the count, so that starting the program anew does not make tries free again. Where
-    /// it can't be kept, the count in memory stands.
-    fn keep_tries(&self, person: &str, count: u32) {
-        let kept = if count == 0 {
-            self.connection.execute("DELETE FROM wrong_pin WHERE person = ?1", [person])
-        } else {
-            self.connection.execute(
-                "INSERT INTO wrong_pin (person, tries) VALUES (?1, ?2)
-                 ON CONFLICT (person) DO UPDATE SET tries = excluded.tries",
-                params![person, count],
-            )
-        };
-        // What was asked for was to open a key, and that was answered.
-        drop(kept);
-    }
-}
-
-/// The counts that were kept. Each wait begins anew: no clock of the wall is asked.
-fn read_wrong_pins(connection: &Connection) -> rusqlite::Result<HashMap<String, (u32, Instant)>> {
-    let mut query = connection.prepare("SELECT person, tries FROM wrong_pin")?;
-    let rows = query.query_map([], |row| Ok((row.get(0)?, (row.get(1)?, Instant::now()))))?;
-    rows.collect()
 }
 
 /// The keys as the ledger's own events made them.
@@ -526,14 +312,6 @@ fn read_authority(
         })?;
     }
     Ok(authority)
-}
-
-/// Three tries are free; then the wait doubles from two seconds to five minutes.
-fn slow_down(wrong: u32) -> Duration {
-    match wrong {
-        0..3 => Duration::ZERO,
-        more => Duration::from_secs(2u64.saturating_pow(more - 2).min(300)),
-    }
 }
 
 fn store(
@@ -643,58 +421,6 @@ fn store_key(
     Ok(())
 }
 
-/// The id of an installation follows from its key, so that neither can be changed alone.
-pub(crate) fn origin_of(public: &[u8; 32]) -> String {
-    sha256_hex(public)[..32].to_owned()
-}
-
-fn damaged(code: i32) -> rusqlite::Error {
-    rusqlite::Error::SqliteFailure(rusqlite::ffi::Error::new(code), None)
-}
-
-pub(crate) fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, LedgerError> {
-    Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)
-        .map_err(|source| LedgerError::sqlite(path, source))
-}
-
-/// On a disk that can't be written, SQLite can't keep its shared-memory file beside the
-/// database; if nothing waits in a write-ahead log, the file may be read as it stands.
-fn connect_to_read(path: &Path) -> Result<Connection, LedgerError> {
-    let plain = connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
-    let readable = plain.query_row("SELECT count(*) FROM sqlite_schema", [], |_| Ok(()));
-    match readable {
-        Ok(()) => Ok(plain),
-        Err(error)
-            if std::fs::metadata(path.with_extension("db-wal")).is_ok_and(|log| log.len() > 0) =>
-        {
-            Err(LedgerError::sqlite(path, error))
-        }
-        Err(_) => {
-            let name = path.to_string_lossy();
-            let name = name.replace('%', "%25").replace('?', "%3f").replace('#', "%23");
-            let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
-            connect(Path::new(&format!("file:{name}?immutable=1")), flags)
-        }
-    }
-}
-
-/// A commit is on the disk when it returns: write-ahead log with a sync at each commit. Where
-/// the file system has no such log, the rollback journal with its folder synced.
-fn prepare(connection: &Connection, access: Access) -> rusqlite::Result<()> {
-    connection.busy_timeout(Duration::from_secs(5))?;
-    connection.pragma_update(None, "trusted_schema", false)?;
-    connection.pragma_update(None, "cell_size_check", true)?;
-    connection.pragma_update(None, "mmap_size", 0)?;
-    if access == Access::Write {
-        let mode: String =
-            connection.pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0))?;
-        let synchronous = if mode == "wal" { "full" } else { "extra" };
-        connection.pragma_update(None, "synchronous", synchronous)?;
-        connection.pragma_update(None, "fullfsync", true)?;
-    }
-    Ok(())
-}
-
 /// Takes the right to write at once: between reading the head and writing after it nobody else
 /// may come.
 fn begin(connection: &mut Connection) -> rusqlite::Result<Transaction<'_>> {
@@ -708,110 +434,6 @@ fn read_head(connection: &Connection, origin: &str) -> rusqlite::Result<Head> {
         .optional()?;
     let (events, digest) = newest.unwrap_or((0, [0; 32]));
     Ok(Head { origin: origin.to_owned(), events, digest })
-}
-
-fn stored(row: &Row<'_>) -> rusqlite::Result<StoredEvent> {
-    let form: i64 = row.get(11)?;
-    Ok(StoredEvent {
-        form: Form::of(form).ok_or(rusqlite::Error::IntegralValueOutOfRange(11, form))?,
-        origin: row.get(0)?,
-        seq: number(row, 1)?,
-        at: row.get(2)?,
-        person: row.get(3)?,
-        station: row.get(4)?,
-        kind: row.get(5)?,
-        subject: row.get(12)?,
-        salt: fixed(row, 13)?,
-        body: row.get(6)?,
-        prev: fixed(row, 7)?,
-        hash: fixed(row, 8)?,
-        signer: fixed(row, 9)?,
-        signature: fixed(row, 10)?,
-    })
-}
-
-fn told(row: &Row<'_>) -> rusqlite::Result<Told> {
-    Ok(Told {
-        origin: row.get(0)?,
-        seq: number(row, 1)?,
-        at: row.get(2)?,
-        person: row.get(3)?,
-        kind: row.get(4)?,
-        body: row.get(5)?,
-    })
-}
-
-fn sealed_key(row: &Row<'_>) -> rusqlite::Result<SealedKey> {
-    Ok(SealedKey {
-        public: fixed(row, 0)?,
-        kdf: row.get(1)?,
-        salt: fixed(row, 2)?,
-        nonce: fixed(row, 3)?,
-        sealed: row.get(4)?,
-    })
-}
-
-/// A row that SQLite gave and that is no event: it is named.
-fn unreadable(path: &Path, seq: u64, error: rusqlite::Error) -> LedgerError {
-    match error {
-        error @ rusqlite::Error::SqliteFailure(..) => LedgerError::sqlite(path, error),
-        other => LedgerError::Unreadable { seq, what: other.to_string() },
-    }
-}
-
-fn number(row: &Row<'_>, column: usize) -> rusqlite::Result<u64> {
-    let value: i64 = row.get(column)?;
-    u64::try_from(value).map_err(|_| rusqlite::Error::IntegralValueOutOfRange(column, value))
-}
-
-fn fixed<const N: usize>(row: &Row<'_>, column: usize) -> rusqlite::Result<[u8; N]> {
-    use rusqlite::types::{FromSqlError, Type};
-    let failed = |error: Box<dyn std::error::Error + Send + Sync>| {
-        rusqlite::Error::FromSqlConversionFailure(column, Type::Blob, error)
-    };
-    let bytes =
-        row.get_ref(column)?.as_blob().map_err(|error: FromSqlError| failed(error.into()))?;
-    bytes.try_into().map_err(|_| failed(format!("{} bytes where {N} belong", bytes.len()).into()))
-}
-
-/// Makes a rename last: without this it may be gone after a loss of power.
-pub(crate) fn sync_folder(folder: &Path) -> Result<(), LedgerError> {
-    if cfg!(unix) {
-        std::fs::File::open(folder)
-            .and_then(|folder| folder.sync_all())
-            .map_err(LedgerError::file(folder))?;
-    }
-    Ok(())
-}
-
-fn write_key(path: &Path, origin: &str, seed: &[u8; 32]) -> Result<(), LedgerError> {
-    let at = |source| LedgerError::File { path: path.to_owned(), source };
-    let mut options = std::fs::OpenOptions::new();
-    // A key without its ledger is what a broken-off set-up leaves; it vouches for nothing.
-    options.write(true).create(true).truncate(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let mut file = options.open(path).map_err(at)?;
-    let text = Zeroizing::new(format!("{origin}\n{}\n", &*Zeroizing::new(hex::encode(seed))));
-    file.write_all(text.as_bytes()).map_err(at)?;
-    file.sync_all().map_err(at)
-}
-
-fn read_key(path: &Path, origin: &str, public: &[u8]) -> Result<UnlockedKey, LedgerError> {
-    let wrong = || LedgerError::InstallationKey { path: path.to_owned() };
-    let text = match std::fs::read_to_string(path) {
-        Ok(text) => Zeroizing::new(text),
-        Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::InvalidData) => {
-            return Err(wrong());
-        }
-        Err(source) => return Err(LedgerError::File { path: path.to_owned(), source }),
-    };
-    let mut lines = text.lines();
-    let mut seed = Zeroizing::new([0; 32]);
-    let fits = lines.next() == Some(origin)
-        && lines.next().is_some_and(|line| hex::decode_to_slice(line, &mut *seed).is_ok());
-    let key = UnlockedKey::from_seed(String::new(), &seed);
-    if fits && key.public() == public { Ok(key) } else { Err(wrong()) }
 }
 
 #[cfg(test)]

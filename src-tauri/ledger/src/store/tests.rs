@@ -1,7 +1,8 @@
 use super::*;
 use crate::backup;
+use crate::extract::Extract;
 use crate::extract::{Entry, ExtractError};
-use crate::keys::Enrolment;
+use crate::keys::{Enrolment, Pin};
 
 fn pin() -> Pin {
     Pin::new("4711".to_owned())
