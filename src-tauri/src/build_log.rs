@@ -166,7 +166,7 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
         lots: done
             .lot
             .iter()
-            .map(|(lot, _)| (step.lot.clone().unwrap_or_default(), lot.clone()))
+            .map(|(lot, _)| (step.lot.clone().unwrap_or_default(), lot_words(state, lot, done)))
             .collect(),
         notes: done
             .notes
@@ -190,6 +190,23 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
             page::StepState::Open
         },
     }
+}
+
+/// The lot as it was named, with what is registered of it.
+fn lot_words(state: &State, named: &str, done: &StepRun) -> String {
+    let mut words = named.to_owned();
+    for (_, lot) in state.lots_named(named) {
+        let until = lot.expires.map_or_else(
+            || "no last day on the container".to_owned(),
+            |expires| format!("good until {expires}"),
+        );
+        words = format!("{words}; {}: {}, {until}", lot.marking, lot.what);
+    }
+    if let Some((reason, mark)) = &done.lot_accepted {
+        let who = show::name(state, mark.by.as_ref());
+        words = format!("{words}; used after its last day: {reason} ({who})");
+    }
+    words
 }
 
 fn correction_record(state: &State, step: &Step, corrected: &Corrected) -> page::CorrectionRecord {

@@ -6,7 +6,7 @@ use crate::folder::{read_library, start_log, write_whole};
 use crate::proof::{Checked, Record, check_file};
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
-use crate::{backups, demo, imported, printing, window};
+use crate::{backups, demo, figure, imported, printing, show, window};
 use clap::{Parser, Subcommand, ValueEnum};
 use coldbench_ledger::{VerifyReport, digest_hex};
 use coldbench_shop::checklist::{Diagnostic, Severity};
@@ -46,6 +46,13 @@ enum Verb {
         /// The paper.
         #[arg(long, value_enum, default_value = "a4")]
         paper: PaperArgument,
+    },
+    /// List the lots of materials, each with its last day and the rods it was used on.
+    Lots,
+    /// Say on which rods a lot was used, by what is written on its container.
+    Lot {
+        /// The marking.
+        marking: String,
     },
     /// Save the log of one day of a station as PDF.
     StationLog {
@@ -97,6 +104,19 @@ enum Verb {
         /// The file.
         file: PathBuf,
     },
+    /// Work out a figure of the trade: one JSON object on standard input, quantities as text with
+    /// units, and one on standard output. Wrong input: exit code 2 and the field's name.
+    Figure {
+        /// The figure's name, as `--list` shows it.
+        #[arg(required_unless_present = "list")]
+        name: Option<String>,
+        /// List the figures: name and what it works out.
+        #[arg(long, conflicts_with_all = ["name", "fields"])]
+        list: bool,
+        /// List the fields that the figure reads: name, what it is, an example; a whole input last.
+        #[arg(long)]
+        fields: bool,
+    },
     /// Look through checklist files and say what is wrong with them.
     Lint {
         /// A file, or a folder of them.
@@ -125,6 +145,8 @@ pub fn run() -> ExitCode {
         Some(Verb::Record { rod, output, paper }) => {
             record(arguments.workshop, &rod, &output, paper, &mut out)
         }
+        Some(Verb::Lots) => lots(arguments.workshop, &mut out),
+        Some(Verb::Lot { marking }) => lot(arguments.workshop, &marking, &mut out),
         Some(Verb::StationLog { station, day, output, paper }) => {
             station_log(arguments.workshop, &station, day, &output, paper, &mut out)
         }
@@ -134,6 +156,7 @@ pub fn run() -> ExitCode {
         Some(Verb::Restore { backup, dir }) => restore(&backup, &dir, &mut out),
         Some(Verb::Export { rod, output }) => export(arguments.workshop, &rod, &output, &mut out),
         Some(Verb::Import { file }) => import(arguments.workshop, &file, &mut out),
+        Some(Verb::Figure { name, fields, .. }) => Ok(work_out(name.as_deref(), fields, &mut out)),
         Some(Verb::Lint { path }) => lint(&path, &mut out),
     };
     done.unwrap_or_else(|error| {
@@ -201,6 +224,41 @@ fn record(
     };
     write_whole(output, &bytes)?;
     say(out, &format!("Saved as {}.", output.display()));
+    Ok(ExitCode::SUCCESS)
+}
+
+fn lots(workshop: Option<PathBuf>, out: &mut impl Write) -> Result<ExitCode, ShellError> {
+    let workshop = open_to_read(workshop)?;
+    for lot in show::lots(&workshop) {
+        let until =
+            lot.expires.map_or_else(|| "no last day".to_owned(), |day| format!("good until {day}"));
+        let standing = match (lot.gone, lot.expired) {
+            (true, _) => "used up",
+            (false, true) => "past its last day",
+            (false, false) => "at hand",
+        };
+        let rods: Vec<String> = lot.rods.into_iter().map(|(id, _)| id).collect();
+        say(
+            out,
+            &format!("{}\t{}\t{until}\t{standing}\t{}", lot.marking, lot.what, rods.join(" ")),
+        );
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn lot(
+    workshop: Option<PathBuf>,
+    marking: &str,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let workshop = open_to_read(workshop)?;
+    let rods = show::rods_with_lot(workshop.state(), marking);
+    if rods.is_empty() {
+        say(out, &format!("The lot “{marking}” was used on no rod."));
+    }
+    for (id, title) in rods {
+        say(out, &format!("{id}\t{title}"));
+    }
     Ok(ExitCode::SUCCESS)
 }
 
@@ -353,6 +411,37 @@ fn import(
     let id = imported::take_in(&folder, file)?;
     say(out, &format!("The record holds and was taken in as {id}."));
     Ok(ExitCode::SUCCESS)
+}
+
+/// Exit code 2 for a wrong input, 1 where no figure follows from a right one.
+fn work_out(name: Option<&str>, fields: bool, out: &mut impl Write) -> ExitCode {
+    let lines = match name {
+        None => {
+            Ok(figure::all().map(|figure| format!("{}\t{}", figure.name, figure.about)).collect())
+        }
+        Some(name) => figure::find(name).and_then(|figure| {
+            if fields {
+                Ok(figure.field_lines())
+            } else {
+                figure.answer(&figure::read(io::stdin().lock())?).map(|answer| vec![answer])
+            }
+        }),
+    };
+    match lines {
+        Ok(lines) => {
+            for line in &lines {
+                say(out, line);
+            }
+            ExitCode::SUCCESS
+        }
+        Err(problem) => {
+            let _ = writeln!(io::stderr(), "coldbench: {problem}");
+            match problem {
+                figure::Problem::Input { .. } => ExitCode::from(2),
+                figure::Problem::Work(_) => ExitCode::FAILURE,
+            }
+        }
+    }
 }
 
 fn lint(path: &std::path::Path, out: &mut impl Write) -> Result<ExitCode, ShellError> {

@@ -3,7 +3,7 @@
 
 use crate::error::ShellError;
 use crate::views::{
-    AnswerDraft, BackupsView, CauseWord, Desk, DraftView, EntryPlace, Founding, ListWord,
+    AnswerDraft, BackupsView, CauseWord, Desk, DraftView, EntryPlace, Founding, ListWord, LotLine,
     MaterialDraft, PaperWord, Place, PrintView, PrintedView, Problem, RodDraft, RodView, RoleWord,
     StationView, Trouble, WalkView, WayBackView,
 };
@@ -12,8 +12,8 @@ use crate::{backups, draft, material_form, printing, show};
 use coldbench_ledger::Pin;
 use coldbench_shop::checklist::{Material, Signed};
 use coldbench_shop::{
-    ClearanceId, Command, ContainerId, Event, EventRef, NewStation, PersonId, Refusal, RodId,
-    StageId, StationId, StepId,
+    ClearanceId, Command, ContainerId, Event, EventRef, LotId, NewStation, PersonId, Refusal,
+    RodId, StageId, StationId, StepId,
 };
 use std::path::PathBuf;
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -430,6 +430,42 @@ pub fn accept(
 #[tauri::command(async)]
 pub fn name_lot(open: State<'_, Open>, place: Place, lot: String) -> Answered<()> {
     open.act(Command::NameLot { at: place.into(), lot })
+}
+
+/// All lots with their rods.
+#[tauri::command(async)]
+pub fn lots(open: State<'_, Open>) -> Vec<LotLine> {
+    show::lots(&open.get())
+}
+
+/// Registers a lot.
+#[tauri::command(async)]
+pub fn register_lot(
+    open: State<'_, Open>,
+    what: String,
+    marking: String,
+    expires: String,
+) -> Answered<()> {
+    open.act(Command::RegisterLot { what, marking, expires })
+}
+
+/// Says that a lot is used up.
+#[tauri::command(async)]
+pub fn lot_gone(open: State<'_, Open>, lot: String) -> Answered<()> {
+    open.act(Command::LotGone { lot: LotId::new(lot) })
+}
+
+/// A lead lets a lot be used after its last day.
+#[tauri::command(async)]
+pub fn accept_lot(
+    open: State<'_, Open>,
+    place: Place,
+    reason: String,
+    person: String,
+    pin: String,
+) -> Answered<()> {
+    let command = Command::AcceptExpiredLot { at: place.into(), reason };
+    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
 }
 
 /// Starts the clock of a step.

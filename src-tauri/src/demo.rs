@@ -197,6 +197,18 @@ impl Story {
             room: String::new(),
             shares_room_with: Some(StationId::new(BENCH)),
         }))?;
+        let next_year = (self.workshop.now() + TimeDelta::days(300)).format("%Y-%m-%d").to_string();
+        for (what, marking) in [
+            ("Epoxy resin", "R 2207-B"),
+            ("Epoxy hardener", "H 2207-A"),
+            ("Wiping alcohol", "IPA-0412"),
+        ] {
+            self.act(Command::RegisterLot {
+                what: what.to_owned(),
+                marking: marking.to_owned(),
+                expires: next_year.clone(),
+            })?;
+        }
         for (station, name, material) in [
             (BENCH, "Wiping alcohol (2-propanol)", ALCOHOL),
             ("S-2", "Mineral spirits, half a can", "mineral-spirits"),

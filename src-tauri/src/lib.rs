@@ -9,6 +9,7 @@ pub mod demo;
 pub mod draft;
 mod error;
 mod events;
+pub mod figure;
 mod folder;
 mod imported;
 pub mod material_form;

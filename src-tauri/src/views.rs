@@ -553,6 +553,29 @@ outgoing! {
         pub material: String,
         /// What was named.
         pub named: Option<String>,
+        /// Registered lots that are at hand, as they are named: those of this material first.
+        pub offered: Vec<String>,
+        /// The lot named is past its last day, in words.
+        pub expired: Option<String>,
+        /// Why a lead let it be used all the same.
+        pub accepted: Option<String>,
+    }
+    /// A registered lot.
+    pub struct LotLine {
+        /// Id.
+        pub id: String,
+        /// What it is.
+        pub what: String,
+        /// What is written on the container.
+        pub marking: String,
+        /// Its last day, e.g. `2027-03-31`.
+        pub expires: Option<String>,
+        /// It is past its last day.
+        pub expired: bool,
+        /// It is used up.
+        pub gone: bool,
+        /// Rods on which it was used: id and title.
+        pub rods: Vec<(String, String)>,
     }
     /// A clock to start.
     pub struct StartView {
@@ -1077,6 +1100,7 @@ every_type!(
     StepView,
     RecordView,
     LotView,
+    LotLine,
     StartView,
     GateView,
     StationView,

@@ -288,13 +288,13 @@ fn a_backup_comes_back_in_a_new_folder() {
     let backups = away.path().join("backups");
     let said =
         told(&coldbench(&["backup", "--workshop", shop, "--folder", backups.to_str().unwrap()]));
-    assert!(said.starts_with("Backed up and verified: 190 events"), "{said}");
+    assert!(said.starts_with("Backed up and verified: 193 events"), "{said}");
     told(&coldbench(&["backup", "--workshop", shop]));
     let made: Vec<_> = fs::read_dir(&backups).unwrap().map(|e| e.unwrap().path()).collect();
     assert_eq!(made.len(), 2, "{made:?}");
     let back = away.path().join("back");
     let said = told(&coldbench(&["restore", made[0].to_str().unwrap(), back.to_str().unwrap()]));
-    assert!(said.starts_with("Restored and verified: 190 events"), "{said}");
+    assert!(said.starts_with("Restored and verified: 193 events"), "{said}");
     verified_head(&back);
     let over = refused(&coldbench(&["restore", made[0].to_str().unwrap(), shop]));
     assert!(over.contains("empty folder"), "{over}");
@@ -303,4 +303,18 @@ fn a_backup_comes_back_in_a_new_folder() {
     let no = refused(&coldbench(&["restore", empty.to_str().unwrap(), new.to_str().unwrap()]));
     assert!(no.contains("There is no workshop in"), "{no}");
     assert!(!new.exists(), "a restore that could not be left something");
+}
+
+#[test]
+fn a_lot_is_traced_to_its_rods() {
+    let (_there, folder) = demo();
+    let shop = folder.to_str().unwrap();
+    let said = told(&coldbench(&["lots", "--workshop", shop]));
+    let resin = said.lines().find(|line| line.starts_with("R 2207-B")).unwrap();
+    assert!(resin.contains("Epoxy resin") && resin.contains("at hand"), "{said}");
+    assert!(resin.ends_with("R-1 R-2"), "{said}");
+    let said = told(&coldbench(&["lot", "h 2207-a", "--workshop", shop]));
+    assert_eq!(said.lines().count(), 2, "{said}");
+    let none = told(&coldbench(&["lot", "nothing", "--workshop", shop]));
+    assert!(none.contains("was used on no rod"), "{none}");
 }

@@ -9,6 +9,7 @@ mod broken;
 mod cli;
 mod corrections;
 mod doors;
+mod figure;
 mod heat;
 mod job;
 mod keys;

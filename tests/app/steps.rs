@@ -205,3 +205,54 @@ fn a_new_mix_cures_from_its_own_start() {
         (shop.now() - mixed).num_minutes()
     );
 }
+
+/// A lot past its last day: refused, unless a lead lets it be used with a reason, which prints.
+#[test]
+fn an_expired_lot_is_refused() {
+    let (_folder, mut shop) = at(GRIP, "wipe");
+    let step = step_at(&shop, ROD, GRIP).unwrap();
+    assert!(step.lot.is_some());
+    let register = |marking: &str, expires: &str| Command::RegisterLot {
+        what: "Wiping alcohol".to_owned(),
+        marking: marking.to_owned(),
+        expires: expires.to_owned(),
+    };
+    act(&mut shop, register("IPA-1", "2026-02"));
+    act(&mut shop, register("IPA-2", "2026-12-31"));
+    assert!(matches!(refused(&mut shop, register("ipa-1", "")), Refusal::LotKnown { .. }));
+    assert!(matches!(refused(&mut shop, register("IPA-3", "soon")), Refusal::NoDay { .. }));
+    let name = |lot: &str| Command::NameLot { at: place(ROD, GRIP, "wipe"), lot: lot.to_owned() };
+    act(&mut shop, Command::UnderstandCaution(place(ROD, GRIP, "wipe")));
+    act(&mut shop, name("IPA-1"));
+    let sign = || Command::SignStep(place(ROD, GRIP, "wipe"));
+    let refusal = refused(&mut shop, sign());
+    assert!(refusal.to_string().contains("was good until 2026-02-28"), "{refusal}");
+    let accept = |reason: &str| Command::AcceptExpiredLot {
+        at: place(ROD, GRIP, "wipe"),
+        reason: reason.to_owned(),
+    };
+    assert_eq!(refused(&mut shop, accept("clear and dry")), Refusal::PinAgain);
+    let helper = shop.act_once(&PersonId::new(HELPER), &pin(HELPER_PIN), accept("clear"));
+    assert_eq!(helper.unwrap_err().code(), "lead-only");
+    shop.act_once(&PersonId::new(LEAD), &pin(LEAD_PIN), accept("clear and dry")).unwrap();
+    assert!(shop.would(sign()).is_ok());
+    // Another lot needs no reason; back to the old one, the reason is asked for again.
+    act(&mut shop, name("IPA-2"));
+    assert!(matches!(refused(&mut shop, accept("x")), Refusal::NoExpiredLot));
+    act(&mut shop, name("IPA-1"));
+    assert!(matches!(refused(&mut shop, sign()), Refusal::LotExpired { .. }));
+    shop.act_once(&PersonId::new(LEAD), &pin(LEAD_PIN), accept("clear and dry")).unwrap();
+    act(&mut shop, sign());
+    // Used up and bought anew under the same marking: the new one counts.
+    act(&mut shop, Command::LotGone { lot: coldbench_shop::LotId::new("L-1") });
+    act(&mut shop, register("IPA-1", "2026-12"));
+    let lots: Vec<_> = shop.state().lots_named("ipa-1, IPA-2").map(|(id, _)| id.as_str()).collect();
+    assert_eq!(lots, ["L-3", "L-2"]);
+    let record =
+        coldbench::Record::take(&shop, &RodId::new(ROD), coldbench::views::PaperWord::A4).unwrap();
+    let pages = coldbench_record::page_texts(&record.draw().unwrap()).unwrap().join(" ");
+    let pages = pages.replace('\n', " ");
+    assert!(pages.contains("used after its last day: clear and dry"), "{pages}");
+    coldbench::Record::check(&record.to_bytes().unwrap()).unwrap();
+    shop.verify(&[]).unwrap();
+}

@@ -5,5 +5,6 @@ mod air;
 mod bench_work;
 mod driver;
 mod ledger;
+mod lots;
 mod other_windows;
 mod whole_job;

@@ -128,6 +128,9 @@ impl<'a> Auditor<'a> {
             Event::ValueAccepted { .. } => {
                 that(lead, "only a lead can accept a value outside its limits.")
             }
+            Event::ExpiredLotAccepted { .. } => {
+                that(lead, "only a lead can let a lot be used after its last day.")
+            }
             Event::TextKept { digest, text } => that(
                 sha256(text.as_bytes()) == digest.as_str(),
                 "the text of the checklist is not the one its digest stands for.",

@@ -3,7 +3,7 @@
 use crate::checklist::{Material, Signed, Stage, StationList};
 use crate::crew::Role;
 use crate::event::{Answer, EventRef, StepPlace, WithdrawalCause};
-use crate::ids::{ClearanceId, ContainerId, PersonId, RodId, StationId, StepId};
+use crate::ids::{ClearanceId, ContainerId, LotId, PersonId, RodId, StationId, StepId};
 use crate::rod::RodPlan;
 use coldbench_trade::LengthUnit;
 
@@ -187,6 +187,27 @@ pub enum Command {
         at: StepPlace,
         /// What is written on the container.
         lot: String,
+    },
+    /// Register a lot of a material.
+    RegisterLot {
+        /// What it is.
+        what: String,
+        /// What is written on the container.
+        marking: String,
+        /// Its last day, as written (`2027-03-31` or `2027-03`); empty if the container names none.
+        expires: String,
+    },
+    /// Say that a lot is used up or was thrown away.
+    LotGone {
+        /// Which.
+        lot: LotId,
+    },
+    /// Let a lot be used after its last day.
+    AcceptExpiredLot {
+        /// The step.
+        at: StepPlace,
+        /// Why.
+        reason: String,
     },
     /// Start the clock of a step.
     StartClock {

@@ -4,7 +4,8 @@
 use crate::checklist::{ClockKind, HeatLimits};
 use crate::crew::Role;
 use crate::ids::{
-    ClearanceId, ClockId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
+    ClearanceId, ClockId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId,
+    TextDigest,
 };
 use crate::rod::{Reading, RodPlan};
 use coldbench_trade::LengthUnit;
@@ -260,6 +261,33 @@ pub enum Event {
         at: StepPlace,
         /// What is written on the container.
         lot: String,
+    },
+    /// A lot of a material was registered.
+    LotRegistered {
+        /// Its id.
+        lot: LotId,
+        /// What it is.
+        what: String,
+        /// What is written on the container.
+        marking: String,
+        /// The last day on which it may be used, if the container names one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        expires: Option<chrono::NaiveDate>,
+    },
+    /// A lot is used up or was thrown away.
+    LotGone {
+        /// Which.
+        lot: LotId,
+    },
+    /// A lead let a lot be used after its last day.
+    ExpiredLotAccepted {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// What is written on the container.
+        marking: String,
+        /// Why.
+        reason: String,
     },
     /// A clock was started.
     ClockStarted {

@@ -38,4 +38,5 @@ id!(/** A stage, as its checklist file names it, e.g. `rear-grip`. */ StageId);
 id!(/** A step or a check, unique within its checklist. */ StepId);
 id!(/** A clock, unique within its stage. */ ClockId);
 id!(/** A clearance, e.g. `C-7`. */ ClearanceId);
+id!(/** A lot of a material, e.g. `L-12`. */ LotId);
 id!(/** The SHA-256 of a checklist's bytes, 64 hex digits. */ TextDigest);

@@ -36,7 +36,8 @@ pub use event::{
 };
 pub use gate::{Judged, heat_gate, is_stale, judge, missing, vapour};
 pub use ids::{
-    ClearanceId, ClockId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
+    ClearanceId, ClockId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId,
+    TextDigest,
 };
 pub use library::{FileFindings, Flaw, Library, SourceFile, StageStanding, standing};
 pub use refusal::Refusal;
@@ -45,7 +46,7 @@ pub use run::{
     Clock, Correctable, CorrectableKind, Corrected, Mark, Position, StageRun, StepRun, Value,
 };
 pub use state::{
-    Answered, Clearance, Container, KeptText, ListInHand, Rod, State, Station, Workshop,
+    Answered, Clearance, Container, KeptText, ListInHand, Lot, Rod, State, Station, Workshop,
 };
 pub use subject::{CREW, record_of, station_of, subject_of};
 pub use words::span;

@@ -153,6 +153,31 @@ pub enum Refusal {
         /// The material.
         material: String,
     },
+    /// The lot is past its last day.
+    #[error(
+        "The lot “{marking}” was good until {expires}. Take another, or have a lead accept it with a reason."
+    )]
+    LotExpired {
+        /// What is written on the container.
+        marking: String,
+        /// Its last day.
+        expires: chrono::NaiveDate,
+    },
+    /// No lot of the step is past its last day.
+    #[error("No lot named here is past its last day.")]
+    NoExpiredLot,
+    /// The lot is registered already.
+    #[error("A lot “{marking}” is registered already.")]
+    LotKnown {
+        /// What is written on the container.
+        marking: String,
+    },
+    /// A day that is none.
+    #[error("“{text}” is no day. Write it as 2027-03-31, or 2027-03 for the end of that month.")]
+    NoDay {
+        /// As written.
+        text: String,
+    },
     /// The step names no lot.
     #[error("This step asks for no lot.")]
     NoLotAsked,
@@ -261,6 +286,7 @@ impl Refusal {
         match self {
             Self::NoClearance { .. } => "no-clearance",
             Self::OutsideLimits { .. } => "outside-limits",
+            Self::LotExpired { .. } => "lot-expired",
             Self::CautionNotRead => "caution-not-read",
             Self::ClockRunning { .. } => "clock-running",
             Self::WorkingTimeOver { .. } => "working-time-over",

@@ -38,6 +38,8 @@ pub struct StepRun {
     pub values: Vec<Value>,
     /// The lot named last.
     pub lot: Option<(String, Mark)>,
+    /// Why a lead let a lot be used after its last day.
+    pub lot_accepted: Option<(String, Mark)>,
     /// Who did it.
     pub done: Option<Mark>,
     /// The clearance under which heat was used.

@@ -7,7 +7,7 @@ use crate::event::{
     Answer, Event, Happened, KeptLimits, Moment, StepPlace, Vapour, WithdrawalCause,
 };
 use crate::ids::{
-    ClearanceId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
+    ClearanceId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
 };
 use crate::rod::{Reading, RodPlan};
 use crate::run::{Clock, Corrected, Mark, Position, StageRun, StepRun, Value};
@@ -37,6 +37,8 @@ pub struct State {
     pub rooms: BTreeMap<StationId, RoomRecord>,
     /// Clearances, past and present.
     pub clearances: BTreeMap<ClearanceId, Clearance>,
+    /// Lots of materials, past and present.
+    pub lots: BTreeMap<LotId, Lot>,
     /// The rods.
     pub rods: BTreeMap<RodId, Rod>,
     /// The latest time any event carries.
@@ -166,6 +168,19 @@ impl Clearance {
     }
 }
 
+/// A lot of a material.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Lot {
+    /// What it is.
+    pub what: String,
+    /// What is written on the container.
+    pub marking: String,
+    /// Its last day, if the container names one.
+    pub expires: Option<chrono::NaiveDate>,
+    /// Whether it is used up.
+    pub gone: bool,
+}
+
 /// A rod and what was done on it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rod {
@@ -216,6 +231,17 @@ impl State {
         station: &'a StationId,
     ) -> impl Iterator<Item = (&'a ContainerId, &'a Container)> {
         self.containers.iter().filter(move |(_, c)| &c.station == station && !c.removed)
+    }
+
+    /// The registered lots that a lot as it was named stands for: several may stand in one line,
+    /// set apart by commas, as resin and hardener do. One that is used up counts only where none
+    /// of the same marking is at hand.
+    pub fn lots_named<'a>(&'a self, named: &'a str) -> impl Iterator<Item = (&'a LotId, &'a Lot)> {
+        named.split([',', ';']).map(str::trim).filter(|part| !part.is_empty()).flat_map(|part| {
+            let same = move |lot: &Lot| lot.marking.eq_ignore_ascii_case(part);
+            let at_hand = self.lots.values().any(|lot| same(lot) && !lot.gone);
+            self.lots.iter().filter(move |(_, lot)| same(lot) && !(at_hand && lot.gone))
+        })
     }
 
     /// The material whose text was kept under this digest.
@@ -489,7 +515,29 @@ impl State {
                 }
             }),
             Event::LotNamed { at: place, lot } => {
-                self.step(place, |run| run.lot = Some((lot.clone(), mark())));
+                self.step(place, |run| {
+                    run.lot = Some((lot.clone(), mark()));
+                    run.lot_accepted = None;
+                });
+            }
+            Event::LotRegistered { lot, what, marking, expires } => {
+                self.lots.insert(
+                    lot.clone(),
+                    Lot {
+                        what: what.clone(),
+                        marking: marking.clone(),
+                        expires: *expires,
+                        gone: false,
+                    },
+                );
+            }
+            Event::LotGone { lot } => {
+                if let Some(lot) = self.lots.get_mut(lot) {
+                    lot.gone = true;
+                }
+            }
+            Event::ExpiredLotAccepted { at: place, reason, .. } => {
+                self.step(place, |run| run.lot_accepted = Some((reason.clone(), mark())));
             }
             Event::ClockStarted { at: place, clock, counts, name, minutes } => {
                 let started = Clock {

@@ -11,6 +11,7 @@ pub const CREW: &str = "crew";
 const WORKSHOP: &str = "workshop";
 const CLOCK: &str = "clock";
 const TEXT: &str = "text";
+const LOT: &str = "lot";
 
 /// Where an event happened, for the station's own log. `state` is that before the event.
 pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
@@ -38,6 +39,7 @@ pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
         | Event::ValueMeasured { at, .. }
         | Event::ValueAccepted { at, .. }
         | Event::LotNamed { at, .. }
+        | Event::ExpiredLotAccepted { at, .. }
         | Event::ClockStarted { at, .. }
         | Event::StepDone { at, .. }
         | Event::StepWitnessed { at }
@@ -50,6 +52,8 @@ pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
         | Event::PersonJoined { .. }
         | Event::PersonLeft { .. }
         | Event::KeyRenewed { .. }
+        | Event::LotRegistered { .. }
+        | Event::LotGone { .. }
         | Event::TextKept { .. }
         | Event::ClockWentBack { .. }
         | Event::RodBegun { .. }
@@ -67,6 +71,7 @@ pub fn subject_of(event: &Event, state: &State) -> String {
             CREW.to_owned()
         }
         Event::TextKept { .. } => TEXT.to_owned(),
+        Event::LotRegistered { .. } | Event::LotGone { .. } => LOT.to_owned(),
         Event::ClockWentBack { .. } => CLOCK.to_owned(),
         Event::RodBegun { rod, .. }
         | Event::StageBegun { rod, .. }
@@ -75,6 +80,7 @@ pub fn subject_of(event: &Event, state: &State) -> String {
         | Event::ValueMeasured { at, .. }
         | Event::ValueAccepted { at, .. }
         | Event::LotNamed { at, .. }
+        | Event::ExpiredLotAccepted { at, .. }
         | Event::ClockStarted { at, .. }
         | Event::StepDone { at, .. }
         | Event::StepWitnessed { at }
@@ -95,12 +101,16 @@ pub fn record_of<'a>(
 ) -> BTreeSet<u64> {
     let mut texts: BTreeSet<&TextDigest> = BTreeSet::new();
     let mut stations: BTreeSet<&StationId> = BTreeSet::new();
+    let mut lots: Vec<&str> = Vec::new();
     let mut last_use: BTreeMap<&ClearanceId, u64> = BTreeMap::new();
     for (happened, _) in events.clone() {
         match &happened.event {
             Event::StageBegun { rod: on, digest, station, .. } if on == rod => {
                 texts.insert(digest);
                 stations.insert(station);
+            }
+            Event::LotNamed { at, lot } if at.rod == *rod => {
+                lots.extend(lot.split([',', ';']).map(str::trim));
             }
             Event::StepDone { at, clearance: Some(clearance) } if at.rod == *rod => {
                 last_use.insert(clearance, happened.id.number);
@@ -144,6 +154,9 @@ pub fn record_of<'a>(
             | Event::KeyRenewed { .. }
             | Event::ClockWentBack { .. } => true,
             Event::TextKept { digest, .. } => texts.contains(digest),
+            Event::LotRegistered { marking, .. } => {
+                lots.iter().any(|named| named.eq_ignore_ascii_case(marking))
+            }
             Event::StationAdded { station, .. } => stations.contains(station),
             _ => in_span(happened.id.number, subject),
         })

@@ -7,10 +7,11 @@ use crate::views::{
     StepView, WalkView,
 };
 use crate::workshop::Workshop;
+use coldbench_shop::State;
 use coldbench_shop::checklist::{Stage, Step};
 use coldbench_shop::{
-    Command, CorrectableKind, Position, Refusal, Rod, RodId, StageId, StageRun, StepPlace, StepRun,
-    heat_gate,
+    Command, CorrectableKind, Lot, Moment, Position, Refusal, Rod, RodId, StageId, StageRun,
+    StepPlace, StepRun, heat_gate,
 };
 use coldbench_trade::{LengthUnit, Measure};
 
@@ -135,6 +136,12 @@ impl Here<'_> {
             lot: step.lot.as_ref().map(|material| LotView {
                 material: material.clone(),
                 named: run.lot.as_ref().map(|(lot, _)| lot.clone()),
+                offered: offered(state, material, now),
+                expired: run.lot.as_ref().and_then(|(named, _)| expired(state, named, now)),
+                accepted: run
+                    .lot_accepted
+                    .as_ref()
+                    .map(|(reason, mark)| format!("{reason} ({})", marked(state, mark, now))),
             }),
             starts: step.starts.as_ref().map(|c| StartView {
                 name: c.name.clone(),
@@ -228,4 +235,25 @@ impl Here<'_> {
             },
         }
     }
+}
+
+/// Registered lots that are at hand: those of this material first.
+fn offered(state: &State, material: &str, now: Moment) -> Vec<String> {
+    let wanted = material.to_lowercase();
+    let fits = |lot: &Lot| {
+        let what = lot.what.to_lowercase();
+        wanted.contains(&what) || what.contains(&wanted)
+    };
+    let mut lots: Vec<&Lot> = state.lots.values().filter(|lot| !lot.gone).collect();
+    // Those past their last day come last.
+    let over = |lot: &Lot| lot.expires.is_some_and(|expires| now.date_naive() > expires);
+    lots.sort_by_key(|lot| (over(lot), !fits(lot), lot.expires));
+    lots.into_iter().map(|lot| lot.marking.clone()).collect()
+}
+
+fn expired(state: &State, named: &str, now: Moment) -> Option<String> {
+    state.lots_named(named).find_map(|(_, lot)| {
+        let expires = lot.expires.filter(|expires| now.date_naive() > *expires)?;
+        Some(format!("“{}” was good until {expires}.", lot.marking))
+    })
 }

@@ -4,6 +4,7 @@
 
 import { airCommands } from './fakeAir';
 import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
+import { lotCommands, lotsOf, lotView } from './fakeLots';
 import { materialCommands } from './fakeMaterial';
 import { drawingOf, benchList, heatList, iso, world, type FakeRod, type World } from './fakeWorld';
 import { STAGES, type FakeStage } from './fakeSteps';
@@ -43,6 +44,7 @@ interface Run {
  */
 export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: string[] } {
   const w = world(scene);
+  if (w.rods.length > 0) w.lots = lotsOf(scene);
   const runs = new Map<string, Run>();
   const calls: string[] = [];
   let ids = 100;
@@ -276,6 +278,11 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         'outside-limits',
       );
     if (step.lot && !step.lot.named) return refuse(`Name the lot first: ${step.lot.material}.`);
+    if (step.lot?.expired && !step.lot.accepted)
+      return refuse(
+        `${step.lot.expired} Take another, or have a lead accept it with a reason.`,
+        'lot-expired',
+      );
     if (step.starts && !step.starts.running)
       return refuse(`Start the clock first: ${step.starts.name}.`);
     if (step.waitsFor && Date.parse(step.waitsFor.runsOut) > Date.now())
@@ -290,6 +297,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     const raw = run.steps[run.at] ?? null;
     let step = raw && structuredClone(raw);
     if (step) {
+      if (step.lot) step.lot = lotView(w, step.lot);
       if (step.gate) {
         const clearance = stationOf(run.station).clearance;
         const live = Boolean(clearance?.live);
@@ -426,6 +434,11 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
   const commands: Record<string, (a: any) => unknown> = {
     ...air.commands,
     ...materialCommands(w),
+    ...lotCommands(
+      w,
+      (place) => found(at(place).step.lot ?? undefined, 'lot'),
+      (id) => rodOf(id).draft.title,
+    ),
     ...ledgerCommands(w, () => [...runs.values()].flatMap((run) => run.entries.flat())),
     look,
     found: ({ founding: f }: { founding: Founding }) => {
@@ -564,7 +577,6 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     },
     accept: ({ place, reason }) =>
       Object.assign(at(place).step.record!, { accepted: `${reason} (Ada Reeve)` }),
-    name_lot: ({ place, lot }) => Object.assign(at(place).step.lot!, { named: lot }),
     start_clock: ({ place, minutes }) => {
       const starts = at(place).step.starts!;
       starts.running = clock(

@@ -5,6 +5,7 @@ import type {
   ContainerView,
   Drawing,
   ListView,
+  LotLine,
   PersonView,
   Problem,
   RodDraft,
@@ -32,6 +33,7 @@ export interface World {
   active: string | null;
   stations: StationView[];
   rods: FakeRod[];
+  lots: LotLine[];
   problems: Problem[];
   readOnly: string | null;
   clockBehind: boolean;
@@ -184,6 +186,7 @@ export function world(scene: string): World {
       station('heat', 'Heat corner', null, []),
     ],
     rods: [],
+    lots: [],
     problems: [],
     readOnly: null,
     clockBehind: false,

@@ -11,6 +11,7 @@ import type {
   EntryPlace,
   Founding,
   ListWord,
+  LotLine,
   MaterialDraft,
   PaperWord,
   Place,
@@ -145,6 +146,15 @@ export const measure = (place: Place, text: string) => call<null>('measure', { p
 export const accept = (place: Place, reason: string, person: string, pin: string) =>
   call<null>('accept', { place, reason, person, pin });
 export const nameLot = (place: Place, lot: string) => call<null>('name_lot', { place, lot });
+/** All lots, those at hand first, with the rods on which each was used. */
+export const lots = () => call<LotLine[]>('lots');
+/** `expires`: `2027-03-31`, `2027-03`, or empty where the container names no day. */
+export const registerLot = (what: string, marking: string, expires: string) =>
+  call<null>('register_lot', { what, marking, expires });
+export const lotGone = (lot: string) => call<null>('lot_gone', { lot });
+/** A lead lets the lot named at the step be used after its last day. */
+export const acceptLot = (place: Place, reason: string, person: string, pin: string) =>
+  call<null>('accept_lot', { place, reason, person, pin });
 /** `minutes` null: as long as the checklist says. */
 export const startClock = (place: Place, minutes: number | null) =>
   call<null>('start_clock', { place, minutes });

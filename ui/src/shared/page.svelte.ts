@@ -1,7 +1,7 @@
 // The routes: which screen the address names.
 
 export type RouteName =
-  'rack' | 'new' | 'rod' | 'walk' | 'air' | 'material' | 'crew' | 'ledger' | 'print';
+  'rack' | 'new' | 'rod' | 'walk' | 'air' | 'material' | 'crew' | 'lots' | 'ledger' | 'print';
 
 export interface Route {
   name: RouteName;
@@ -15,6 +15,7 @@ const NEEDS: Record<RouteName, number> = {
   rack: 0,
   new: 0,
   crew: 0,
+  lots: 0,
   material: 0,
   ledger: 0,
   rod: 1,
@@ -46,6 +47,7 @@ export const to = {
   rack: '#/',
   new: '#/new',
   crew: '#/crew',
+  lots: '#/lots',
   material: '#/material',
   ledger: '#/ledger',
   rod: (id: string, stage?: string) =>

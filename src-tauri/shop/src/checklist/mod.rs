@@ -7,6 +7,7 @@
 mod common;
 mod diagnostic;
 mod material;
+mod sheet_figure;
 mod stage;
 mod station;
 

@@ -81,11 +81,11 @@ pub(super) fn begin_stage(
 }
 
 /// A step that is next, with everything known about it.
-struct Here<'a> {
+pub(super) struct Here<'a> {
     run: &'a StageRun,
     stage: &'a Stage,
     step: &'a Step,
-    done: Option<&'a StepRun>,
+    pub(super) done: Option<&'a StepRun>,
     clearance: Option<ClearanceId>,
 }
 
@@ -109,7 +109,7 @@ pub(super) fn step_of<'a>(state: &'a State, at: &StepPlace) -> Option<&'a Step> 
 }
 
 /// The step that is asked for, if it is next; where it uses heat, only under a live clearance.
-fn here<'a>(state: &'a State, at: &StepPlace, now: Moment) -> Result<Here<'a>, Refusal> {
+pub(super) fn here<'a>(state: &'a State, at: &StepPlace, now: Moment) -> Result<Here<'a>, Refusal> {
     let (run, stage) = stage_of(state, at)?;
     let step = match run.position(stage, &state.crew) {
         Position::Step(_, step) if step.id == at.step => step,
@@ -272,6 +272,12 @@ pub(super) fn sign(
         && done.lot.is_none()
     {
         return Err(Refusal::LotMissing { material: material.clone() });
+    }
+    if let Some(lot) = super::lot::expired(state, done, now)
+        && done.lot_accepted.is_none()
+        && let Some(expires) = lot.expires
+    {
+        return Err(Refusal::LotExpired { marking: lot.marking.clone(), expires });
     }
     if let Some(clock) = &step.starts
         && here.run.started_at(step).is_none()

@@ -3,6 +3,7 @@
 mod air;
 mod build;
 mod correct;
+mod lot;
 mod setup;
 mod station;
 
@@ -49,6 +50,7 @@ fn asks_pin(state: &State, command: &Command) -> bool {
     match command {
         Command::WitnessStep(_)
         | Command::AcceptValue { .. }
+        | Command::AcceptExpiredLot { .. }
         | Command::Correct { .. }
         | Command::RenewKey { .. } => true,
         Command::SignStep(at) => {
@@ -99,6 +101,13 @@ fn decided(
         Command::UnderstandCaution(at) => build::understand(state, at, now),
         Command::MeasureValue { at, text } => build::measure(state, at, &text, now),
         Command::AcceptValue { at, reason } => build::accept(state, person, at, &reason, now),
+        Command::RegisterLot { what, marking, expires } => {
+            lot::register(state, &what, &marking, &expires)
+        }
+        Command::LotGone { lot } => lot::gone(state, lot),
+        Command::AcceptExpiredLot { at, reason } => {
+            lot::accept_expired(state, person, at, &reason, now)
+        }
         Command::NameLot { at, lot } => build::name_lot(state, at, &lot, now),
         Command::StartClock { at, minutes } => build::start_clock(state, at, minutes, now),
         Command::SignStep(at) => build::sign(state, person, at, now),

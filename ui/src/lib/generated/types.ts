@@ -681,7 +681,49 @@ material: string,
 /**
  * What was named.
  */
-named: string | null, };
+named: string | null, 
+/**
+ * Registered lots that are at hand, as they are named: those of this material first.
+ */
+offered: Array<string>, 
+/**
+ * The lot named is past its last day, in words.
+ */
+expired: string | null, 
+/**
+ * Why a lead let it be used all the same.
+ */
+accepted: string | null, };
+
+export type LotLine = { 
+/**
+ * Id.
+ */
+id: string, 
+/**
+ * What it is.
+ */
+what: string, 
+/**
+ * What is written on the container.
+ */
+marking: string, 
+/**
+ * Its last day, e.g. `2027-03-31`.
+ */
+expires: string | null, 
+/**
+ * It is past its last day.
+ */
+expired: boolean, 
+/**
+ * It is used up.
+ */
+gone: boolean, 
+/**
+ * Rods on which it was used: id and title.
+ */
+rods: Array<[string, string]>, };
 
 export type StartView = { 
 /**
