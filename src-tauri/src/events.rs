@@ -7,6 +7,7 @@ use coldbench_shop::{
     subject_of,
 };
 use std::num::NonZero;
+use std::thread::ScopedJoinHandle;
 
 /// A domain event as the ledger keeps it. `state` is that before the event.
 pub fn to_ledger(event: &Event, state: &State, at: Moment) -> Result<NewEvent, LedgerError> {
@@ -43,15 +44,13 @@ fn understood(origin: &str, seq: u64, at: &str, person: &str, kind: &str, body: 
 
 /// All of a ledger as the domain reads it, with the number of events that it can't read: none,
 /// unless a newer program wrote them.
+///
+/// While one batch is fetched from the disk, the one before is understood beside it.
 pub fn read_all(ledger: &Ledger) -> Result<(State, u64), ShellError> {
     let mut state = State::default();
     let mut unknown = 0;
-    let read = |told: &Told| {
-        let Told { origin, seq, at, person, kind, body } = told;
-        understood(origin, *seq, at, person, kind, body)
-    };
-    ledger.each_told(|batch| {
-        for read in on_all_cores(batch, read) {
+    let mut settle = |reads: Vec<Read>| {
+        for read in reads {
             match read {
                 Ok(Some(happened)) => state.evolve(&happened),
                 Ok(None) => {}
@@ -60,8 +59,27 @@ pub fn read_all(ledger: &Ledger) -> Result<(State, u64), ShellError> {
             }
         }
         Ok(())
+    };
+    std::thread::scope(|scope| {
+        let mut before: Option<ScopedJoinHandle<'_, Vec<Read>>> = None;
+        ledger.each_told(|batch| {
+            let batch = std::mem::take(batch);
+            let next = scope.spawn(move || on_all_cores(&batch, told));
+            before.replace(next).map_or(Ok(()), |done| settle(joined(done)?))
+        })?;
+        before.map_or(Ok(()), |done| settle(joined(done)?))
     })?;
     Ok((state, unknown))
+}
+
+fn told(told: &Told) -> Read {
+    let Told { origin, seq, at, person, kind, body } = told;
+    understood(origin, *seq, at, person, kind, body)
+}
+
+fn joined(thread: ScopedJoinHandle<'_, Vec<Read>>) -> Result<Vec<Read>, LedgerError> {
+    let what = || "the program failed over it".to_owned();
+    thread.join().map_err(|_| LedgerError::Unreadable { seq: 0, what: what() })
 }
 
 type Read = Result<Option<Happened>, LedgerError>;
