@@ -4,10 +4,10 @@
 //! for circular statistics. Printed values are compared to their last printed figure.
 
 use coldbench_trade::spine::{
-    Circular, DoubtForm, Jump, Readings, Sides, SpineError, SpineLimits, Trials, Trouble, Verdict,
-    judge, outliers,
+    Circular, Deflection, DoubtForm, Jump, Readings, Sides, SpineError, SpineLimits, Trials,
+    Trouble, Verdict, judge, outliers, stiffness,
 };
-use coldbench_trade::units::{Angle, degree};
+use coldbench_trade::units::{Angle, Length, degree, millimeter, ratio};
 
 /// Zar, Biostatistical Analysis, 5th ed. (2010), Example 26.4.
 const ZAR_26_4: [f64; 8] = [45.0, 55.0, 81.0, 96.0, 110.0, 117.0, 132.0, 154.0];
@@ -239,4 +239,60 @@ fn grubbs_critical_values() {
         assert_eq!(stray.len(), 1, "{n}");
         assert_eq!(stray[0].trial, usize::try_from(n - 1).unwrap());
     }
+}
+
+fn deflections(readings: &[(f64, f64)]) -> Vec<Deflection> {
+    let one = |&(side, down): &(f64, f64)| Deflection {
+        side: degrees(side),
+        deflection: Length::new::<millimeter>(down),
+    };
+    readings.iter().map(one).collect()
+}
+
+/// A blank of 26 and 25 N m², stiffest at 35°, 1 m long under 1 N: mean 13.076923 mm, amplitude
+/// 0.25641 mm, ratio 1.04 (theory of unsymmetrical bending, deflections computed with scipy 1.17.1).
+#[test]
+fn two_stiffnesses() {
+    let readings = [
+        (0.0, 12.989_226),
+        (45.0, 12.835_976),
+        (90.0, 13.164_621),
+        (135.0, 13.317_87),
+        (180.0, 12.989_226),
+        (225.0, 12.835_976),
+        (270.0, 13.164_621),
+        (315.0, 13.317_87),
+    ];
+    let fit = stiffness(&deflections(&readings), Length::new::<millimeter>(0.01)).unwrap();
+    close(fit.mean.get::<millimeter>(), 13.076_923, 1e-6);
+    close(fit.amplitude.get::<millimeter>(), 0.256_41, 1e-6);
+    let axes = fit.axes.unwrap();
+    close(in_degrees(axes.softest), 125.0, 1e-3);
+    close(in_degrees(axes.stiffest), 35.0, 1e-3);
+    close(axes.ratio.get::<ratio>(), 1.04, 1e-6);
+}
+
+/// Made-up readings of uneven directions and much noise: mean 13.00259836, amplitude 0.50708512, axis
+/// 156.76223°, residuals, their standard deviation, and the radius of the joint 95 % ellipse of both
+/// coefficients, 0.68255753, which is more than the amplitude: nothing can be told. Computed with
+/// numpy 2 `linalg.lstsq` and scipy 1.17.1 `f.ppf`.
+#[test]
+fn a_spine_that_noise_could_make() {
+    let readings = [
+        (0.0, 13.10),
+        (30.0, 12.62),
+        (75.0, 12.55),
+        (110.0, 13.05),
+        (160.0, 13.62),
+        (200.0, 13.41),
+        (290.0, 12.86),
+    ];
+    let fit = stiffness(&deflections(&readings), Length::new::<millimeter>(0.01)).unwrap();
+    close(fit.mean.get::<millimeter>(), 13.002_598_36, 1e-8);
+    close(fit.amplitude.get::<millimeter>(), 0.507_085_12, 1e-8);
+    close(fit.noise.get::<millimeter>(), 0.682_557_53, 1e-8);
+    close(fit.scatter.unwrap().get::<millimeter>(), 0.271_381_63, 1e-8);
+    close(fit.residuals[5].get::<millimeter>(), 0.376_228_68, 1e-8);
+    close(fit.residuals[0].get::<millimeter>(), -0.251_809_78, 1e-8);
+    assert_eq!(fit.axes, None);
 }

@@ -104,4 +104,33 @@ pub enum SpineError {
         "A spiral wrap takes the line from the top to the underside, so it needs a reel on top. For a spinning or fly reel the guides stay on the underside."
     )]
     NoSpiral,
+    /// A deflection is not above zero or no number, or its direction is no number.
+    #[error(
+        "Reading {} needs an angle and a deflection of more than zero. Check what was entered.",
+        ordinal(*.reading)
+    )]
+    BadReading {
+        /// Which reading.
+        reading: usize,
+    },
+    /// The error of a deflection reading is not above zero.
+    #[error(
+        "The error of a reading of the deflection must be more than zero. Take the smallest step you can tell apart."
+    )]
+    ReadingError,
+    /// Fewer than three directions that differ, a half turn counting as none.
+    #[error(
+        "{} Deflections are needed in at least 3 directions that differ by 10° or more, and half a turn counts as none. There are {given}. Spread them evenly around the blank.",
+        BENDING_CAUTION
+    )]
+    FewDirections {
+        /// As many as differ.
+        given: usize,
+    },
+    /// The fit makes the blank more than twice as stiff one way as another.
+    #[error(
+        "{} These deflections fit no blank: they would make it more than twice as stiff one way as another. Read each from where the blank rests without the load, in directions evenly spread around.",
+        BENDING_CAUTION
+    )]
+    NoFit,
 }

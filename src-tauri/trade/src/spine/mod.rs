@@ -21,6 +21,7 @@ mod error;
 mod judge;
 mod mark;
 mod outlier;
+mod stiffness;
 mod student;
 mod trials;
 mod verdict;
@@ -34,6 +35,7 @@ pub use error::SpineError;
 pub use judge::{AtEnd, Judged, Readings, Spine, SpineLimits, Twist, judge};
 pub use mark::{Axis, GuideRun, GuideStand, Mark, Reel, RodSide, guide_sides, mark};
 pub use outlier::{Outlier, outliers};
+pub use stiffness::{Deflection, StiffAxes, Stiffness, stiffness};
 pub use trials::{Jump, Sides, Trials};
 pub use verdict::{ReadAt, Short, Trouble, Verdict};
 
