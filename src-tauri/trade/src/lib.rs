@@ -13,6 +13,7 @@ mod length;
 mod quantity;
 pub mod skin;
 pub mod sleeve;
+pub mod spine;
 
 pub use airflow::{
     AirflowError, Window, air_changes_per_hour, fan_flow, measured_flow, rated_flow, traverse_flow,
@@ -26,9 +27,10 @@ pub use quantity::{Measure, QuantityError, parse_measure};
 pub mod units {
     pub use uom::si::angle::degree;
     pub use uom::si::area::square_meter;
+    pub use uom::si::curvature::degree_per_meter;
     pub use uom::si::f64::{
-        Angle, Area, Length, Mass, MassDensity, MolarEnergy, MolarMass, Ratio, TemperatureInterval,
-        ThermodynamicTemperature, Time, Velocity, Volume, VolumeRate,
+        Angle, Area, Curvature, Length, Mass, MassDensity, MolarEnergy, MolarMass, Ratio,
+        TemperatureInterval, ThermodynamicTemperature, Time, Velocity, Volume, VolumeRate,
     };
     pub use uom::si::length::{inch, meter, millimeter};
     pub use uom::si::mass::gram;
