@@ -4,6 +4,7 @@ use crate::show;
 use crate::views::ReelWord;
 use coldbench_record as page;
 use coldbench_shop::checklist::{ClockKind, Step};
+use coldbench_shop::figure::KeptFigure;
 use coldbench_shop::{
     Clearance, ClearanceId, Clock, Corrected, Correction, Mark, Moment, PartKind, Position,
     Refusal, Rod, RodId, StageRun, State, StepRun, Value, hazard,
@@ -68,7 +69,14 @@ fn rod_sheet(state: &State, id: &RodId, rod: &Rod, now: Moment) -> page::RodShee
         parts: plan
             .parts
             .iter()
-            .map(|part| (show::part_words(part.kind).to_owned(), part.description.clone()))
+            .map(|part| {
+                let bore = part
+                    .bore
+                    .as_ref()
+                    .map_or_else(String::new, |bore| format!("; bore {}", bore.shown()));
+                let words = format!("{}{bore}", part.description);
+                (show::part_words(part.kind).to_owned(), words)
+            })
             .collect(),
         fitted: plan
             .parts
@@ -79,6 +87,18 @@ fn rod_sheet(state: &State, id: &RodId, rod: &Rod, now: Moment) -> page::RodShee
                 to_mm: part.to_mm,
                 diameter_mm: part.diameter_mm,
                 state: part_state(state, rod, part.kind, now),
+            })
+            .collect(),
+        revisions: rod
+            .revisions
+            .iter()
+            .map(|revised| page::RevisionRecord {
+                was: revised.was.clone(),
+                now: revised.now.clone(),
+                reason: revised.reason.clone(),
+                who: show::name(state, revised.mark.by.as_ref()),
+                when: revised.mark.at,
+                event: revised.mark.event.number,
             })
             .collect(),
     }
@@ -162,6 +182,7 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
                 ..value_record(state, step, value, n < last)
             })
             .collect(),
+        figures: done.figures.iter().map(figure_record).collect(),
         clocks: done.clock_starts.iter().map(|clock| clock_record(state, clock)).collect(),
         lots: done
             .lot
@@ -189,6 +210,15 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
         } else {
             page::StepState::Open
         },
+    }
+}
+
+fn figure_record(figure: &KeptFigure) -> page::FigureRecord {
+    page::FigureRecord {
+        title: figure.title.clone(),
+        rows: figure.rows.iter().map(|row| (row.label.clone(), row.value.clone())).collect(),
+        beside: figure.missing.iter().chain(&figure.warnings).cloned().collect(),
+        source: figure.source.clone(),
     }
 }
 

@@ -3,9 +3,9 @@
 
 use crate::error::ShellError;
 use crate::views::{
-    AnswerDraft, BackupsView, CauseWord, Desk, DraftView, EntryPlace, Founding, ListWord, LotLine,
-    MaterialDraft, PaperWord, Place, PrintView, PrintedView, Problem, RodDraft, RodView, RoleWord,
-    StationView, Trouble, WalkView, WayBackView,
+    AnswerDraft, BackupsView, CauseWord, ChangeDraft, Desk, DraftView, EntryPlace, Founding,
+    ListWord, LotLine, MaterialDraft, PaperWord, Place, PrintView, PrintedView, Problem, RodDraft,
+    RodView, RoleWord, StationView, Trouble, UnitsChoice, WalkView, WayBackView,
 };
 use crate::workshop::Workshop;
 use crate::{backups, draft, material_form, printing, show};
@@ -364,6 +364,32 @@ pub fn begin_rod(open: State<'_, Open>, draft: RodDraft) -> Answered<String> {
             _ => None,
         })
         .unwrap_or_default())
+}
+
+/// Adds to what is written down of a rod, or, with the PIN, puts it right.
+#[tauri::command(async)]
+pub fn revise_rod(
+    open: State<'_, Open>,
+    rod: String,
+    change: ChangeDraft,
+    reason: String,
+    sure: bool,
+    pin: Option<String>,
+) -> Answered<()> {
+    let (rod, change) = (RodId::new(rod), change.into());
+    open.act_with(pin, Command::ReviseRod { rod, change, reason, sure })
+}
+
+/// Chooses the units in which figures are shown.
+#[tauri::command(async)]
+pub fn choose_units(open: State<'_, Open>, units: UnitsChoice) -> Answered<()> {
+    open.act(Command::ChooseUnits(units.into()))
+}
+
+/// Sets down the temperature of a room.
+#[tauri::command(async)]
+pub fn read_temperature(open: State<'_, Open>, station: String, text: String) -> Answered<()> {
+    open.act(Command::ReadTemperature { station: StationId::new(station), text })
 }
 
 /// A rod with everything on its sheet.

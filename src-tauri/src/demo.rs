@@ -11,8 +11,8 @@ use chrono::TimeDelta;
 use coldbench_ledger::{Ledger, LedgerError, Pin};
 use coldbench_shop::checklist::{Material, Signed, StationKind};
 use coldbench_shop::{
-    Answer, Command, DiameterReading, GripMaterial, NewStation, Part, PartKind, PersonId, Position,
-    Reading, ReelType, RodId, RodPlan, Role, StageId, StationId, StepId, StepPlace,
+    Answer, Command, DiameterReading, GripMaterial, NewStation, Part, PartBore, PartKind, PersonId,
+    Position, Reading, ReelType, RodId, RodPlan, Role, StageId, StationId, StepId, StepPlace,
 };
 use coldbench_trade::LengthUnit;
 use std::path::{Path, PathBuf};
@@ -377,7 +377,24 @@ fn diameters(rows: &[(f64, f64)]) -> Vec<DiameterReading> {
 }
 
 fn part(kind: PartKind, description: &str, from_mm: f64, to_mm: f64, diameter_mm: f64) -> Part {
-    Part { kind, description: description.to_owned(), from_mm, to_mm, diameter_mm }
+    Part {
+        kind,
+        description: description.to_owned(),
+        from_mm,
+        to_mm,
+        diameter_mm,
+        thinnest: None,
+        bore: None,
+        written: None,
+    }
+}
+
+fn bored(part: Part, butt: (&str, f64), tip: Option<(&str, f64)>) -> Part {
+    let bore = PartBore {
+        butt: reading(butt.0, butt.1),
+        tip: tip.map(|(text, value)| reading(text, value)),
+    };
+    Part { bore: Some(bore), ..part }
 }
 
 fn fly_rod() -> RodPlan {
@@ -402,9 +419,18 @@ fn fly_rod() -> RodPlan {
             (2580.0, 1.5),
         ]),
         parts: vec![
-            part(PartKind::ReelSeat, "Walnut spacer, sliding rings", 15.0, 112.0, 18.0),
-            part(PartKind::RearGrip, "Half-wells cork, 12 rings", 112.0, 292.0, 26.0),
+            bored(
+                part(PartKind::ReelSeat, "Walnut spacer, sliding rings", 15.0, 112.0, 18.0),
+                ("12.7 mm", 12.7),
+                None,
+            ),
+            bored(
+                part(PartKind::RearGrip, "Half-wells cork, 12 rings", 112.0, 292.0, 26.0),
+                ("9.6 mm", 9.6),
+                Some(("9.05 mm", 9.05)),
+            ),
         ],
+        sure: false,
     }
 }
 
@@ -420,7 +446,7 @@ fn spinning_rod() -> RodPlan {
         length: reading("2130 mm", 2130.0),
         joins: Vec::new(),
         diameters: diameters(&[
-            (10.0, 11.2),
+            (0.0, 11.2),
             (300.0, 10.1),
             (700.0, 8.3),
             (1200.0, 5.7),
@@ -428,10 +454,23 @@ fn spinning_rod() -> RodPlan {
             (2120.0, 1.7),
         ]),
         parts: vec![
-            part(PartKind::RearGrip, "Composite core, 300 mm", 0.0, 300.0, 24.0),
+            bored(
+                part(PartKind::RearGrip, "Composite core, 300 mm", 0.0, 300.0, 24.0),
+                ("11.6 mm", 11.6),
+                Some(("10.5 mm", 10.5)),
+            ),
             part(PartKind::Sleeve, "Textured sleeve over the core", 0.0, 300.0, 26.0),
-            part(PartKind::ReelSeat, "Size 16 seat on tape bands", 300.0, 415.0, 23.0),
-            part(PartKind::ForeGrip, "Short composite fore grip", 415.0, 470.0, 22.0),
+            bored(
+                part(PartKind::ReelSeat, "Size 16 seat on tape bands", 300.0, 415.0, 23.0),
+                ("15.9 mm", 15.9),
+                None,
+            ),
+            bored(
+                part(PartKind::ForeGrip, "Short composite fore grip", 415.0, 470.0, 22.0),
+                ("9.5 mm", 9.5),
+                None,
+            ),
         ],
+        sure: false,
     }
 }

@@ -3,8 +3,10 @@
 use crate::error::ShellError;
 use crate::show;
 use crate::views::{DraftView, PartDraft, RodDraft, Trouble};
-use coldbench_shop::{Command, DiameterReading, Part, Reading, RodPlan};
-use coldbench_trade::{BlankError, LengthUnit, in_millimetres, parse_length};
+use coldbench_shop::{
+    Command, DiameterReading, Part, PartBore, PartWritten, Reading, Refusal, RodPlan,
+};
+use coldbench_trade::{BlankError, LengthUnit, Measure, in_millimetres, parse_length};
 
 use crate::workshop::Workshop;
 
@@ -16,11 +18,29 @@ pub fn check(workshop: &Workshop, draft: &RodDraft) -> DraftView {
     });
     if troubles.is_empty()
         && let Some(plan) = plan
-        && let Err(refusal) = workshop.would(Command::BeginRod(Box::new(plan)))
+        && let Err(refusal) = workshop.would(Command::BeginRod(Box::new(plan.clone())))
     {
-        troubles.push(trouble(None, refusal.to_string()));
+        troubles.push(refused(&plan, &refusal));
     }
     DraftView { troubles, drawing }
+}
+
+/// What the rules say of the rod as a whole, at the field it is about where it is about one.
+fn refused(plan: &RodPlan, refusal: &Refusal) -> Trouble {
+    let field = match refusal {
+        Refusal::MixedUnits { at, .. } => plan
+            .diameters
+            .iter()
+            .position(|row| &row.from_butt.text == at)
+            .map(|row| format!("diameters.{row}.diameter")),
+        Refusal::Unfit { part, .. } | Refusal::BadPart { part } => plan
+            .parts
+            .iter()
+            .position(|known| &known.description == part)
+            .map(|row| format!("parts.{row}.boreButt")),
+        _ => None,
+    };
+    Trouble { code: refusal.code().to_owned(), message: refusal.to_string(), field }
 }
 
 /// The plan, if nothing is wrong with the draft; else its first fault.
@@ -49,7 +69,9 @@ fn trouble(field: Option<&str>, message: String) -> Trouble {
 
 /// Reads every field; faults are collected, so that all are seen at once.
 fn read(workshop: &Workshop, draft: &RodDraft) -> (Option<RodPlan>, Vec<Trouble>) {
-    let unit = lengths(workshop);
+    let shop = workshop.state().workshop.as_ref();
+    let across = lengths(workshop);
+    let along = shop.map_or(LengthUnit::Millimetre, |shop| shop.units.distances.unit());
     let mut troubles = Vec::new();
     for (field, text, what) in [
         ("title", &draft.title, "Write what the rod is called in the shop."),
@@ -60,27 +82,31 @@ fn read(workshop: &Workshop, draft: &RodDraft) -> (Option<RodPlan>, Vec<Trouble>
             troubles.push(trouble(Some(field), what.to_owned()));
         }
     }
-    let mut length = |field: &str, text: &str| match parse_length(text, unit) {
-        Ok(length) => Some(Reading { text: with_unit(text, unit), value: in_millimetres(length) }),
+    let mut length = |field: &str, text: &str, unit: LengthUnit| match parse_length(text, unit) {
+        Ok(length) => Some(Reading {
+            // A record carries the unit even where it was taken for granted at the field.
+            text: Measure::Length.with_unit(text, unit),
+            value: in_millimetres(length),
+        }),
         Err(error) => {
             troubles.push(trouble(Some(field), error.to_string()));
             None
         }
     };
-    let whole = length("length", &draft.length);
+    let whole = length("length", &draft.length, along);
     let joins: Vec<Option<Reading>> = draft
         .joins
         .iter()
         .enumerate()
-        .map(|(n, text)| length(&format!("joins.{n}"), text))
+        .map(|(n, text)| length(&format!("joins.{n}"), text, along))
         .collect();
     let diameters: Vec<Option<DiameterReading>> = draft
         .diameters
         .iter()
         .enumerate()
         .map(|(n, row)| {
-            let from_butt = length(&format!("diameters.{n}.fromButt"), &row.from_butt);
-            let diameter = length(&format!("diameters.{n}.diameter"), &row.diameter);
+            let from_butt = length(&format!("diameters.{n}.fromButt"), &row.from_butt, along);
+            let diameter = length(&format!("diameters.{n}.diameter"), &row.diameter, across);
             Some(DiameterReading { from_butt: from_butt?, diameter: diameter? })
         })
         .collect();
@@ -89,15 +115,36 @@ fn read(workshop: &Workshop, draft: &RodDraft) -> (Option<RodPlan>, Vec<Trouble>
         .iter()
         .enumerate()
         .map(|(n, part)| {
-            let from = length(&format!("parts.{n}.from"), &part.from);
-            let to = length(&format!("parts.{n}.to"), &part.to);
-            let diameter = length(&format!("parts.{n}.diameter"), &part.diameter);
+            let from = length(&format!("parts.{n}.from"), &part.from, along);
+            let to = length(&format!("parts.{n}.to"), &part.to, along);
+            let diameter = length(&format!("parts.{n}.diameter"), &part.diameter, across);
+            // These may be left out; then there are no figures for them yet.
+            let mut maybe = |end: &str, text: &str| match text.trim() {
+                "" => Some(None),
+                _ => length(&format!("parts.{n}.{end}"), text, across).map(Some),
+            };
+            let thinnest = maybe("thinnest", &part.thinnest);
+            let (butt, tip) =
+                (maybe("boreButt", &part.bore_butt), maybe("boreTip", &part.bore_tip));
+            let (from, to, diameter) = (from?, to?, diameter?);
             Some(Part {
                 kind: part.kind.into(),
                 description: described(part),
-                from_mm: from?.value,
-                to_mm: to?.value,
-                diameter_mm: diameter?.value,
+                from_mm: from.value,
+                to_mm: to.value,
+                diameter_mm: diameter.value,
+                thinnest: thinnest?,
+                bore: match (butt?, tip?) {
+                    (None, None) => None,
+                    (Some(butt), tip) => Some(PartBore { butt, tip }),
+                    // Only the tip end was measured: straight, as far as anyone knows.
+                    (None, Some(tip)) => Some(PartBore { butt: tip, tip: None }),
+                },
+                written: Some(PartWritten {
+                    from: from.text,
+                    to: to.text,
+                    diameter: diameter.text,
+                }),
             })
         })
         .collect();
@@ -113,26 +160,16 @@ fn read(workshop: &Workshop, draft: &RodDraft) -> (Option<RodPlan>, Vec<Trouble>
             joins: joins.into_iter().collect::<Option<_>>()?,
             diameters: diameters.into_iter().collect::<Option<_>>()?,
             parts: parts.into_iter().collect::<Option<_>>()?,
+            sure: draft.sure,
         })
     })();
     if let Some(plan) = &plan {
-        if let Err(error) = plan.checked_blank(unit) {
+        if let Err(error) = plan.checked_blank(across) {
             troubles.push(trouble(Some(&blank_field(&error)), error.to_string()));
         }
         check_parts(plan, &mut troubles);
     }
     (plan, troubles)
-}
-
-/// A record carries the unit even where it was taken for granted at the field.
-fn with_unit(text: &str, unit: LengthUnit) -> String {
-    let text = text.trim();
-    let bare = text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' ' | '-'));
-    match (bare, unit) {
-        (false, _) => text.to_owned(),
-        (true, LengthUnit::Inch) => format!("{text} in"),
-        (true, LengthUnit::Millimetre) => format!("{text} mm"),
-    }
 }
 
 fn described(part: &PartDraft) -> String {

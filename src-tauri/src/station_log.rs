@@ -232,7 +232,7 @@ fn entry(state: &State, id: &StationId, happened: &Happened) -> Option<StationEn
             };
             (kind, format!("{clearance}: {}", cause.words()))
         }
-        Event::StepDone { at: place, clearance: Some(clearance) } if here => {
+        Event::StepDone { at: place, clearance: Some(clearance), .. } if here => {
             let step = state
                 .rods
                 .get(&place.rod)

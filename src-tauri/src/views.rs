@@ -78,6 +78,42 @@ words! {
         ReelSeat,
         /// Fore grip.
         ForeGrip,
+        /// Trim ring.
+        TrimRing,
+        /// Butt cap.
+        ButtCap,
+        /// Hook keeper.
+        HookKeeper,
+    }
+    /// How a length is shown.
+    pub enum LengthFormWord {
+        /// Millimetres.
+        Millimetre,
+        /// Decimal inches.
+        DecimalInch,
+        /// Inches with fractions.
+        FractionInch,
+    }
+    /// How a mass is shown.
+    pub enum MassFormWord {
+        /// Grams.
+        Gram,
+        /// Ounces.
+        Ounce,
+    }
+    /// How a volume of liquid is shown.
+    pub enum LiquidFormWord {
+        /// Millilitres.
+        Millilitre,
+        /// US fluid ounces.
+        FluidOunce,
+    }
+    /// How a temperature is shown.
+    pub enum TemperatureFormWord {
+        /// °C.
+        Celsius,
+        /// °F.
+        Fahrenheit,
     }
     /// How a part is drawn.
     pub enum PartDrawn {
@@ -225,6 +261,8 @@ outgoing! {
         pub demo: bool,
         /// Unit for lengths.
         pub lengths: LengthWord,
+        /// Units in which figures are shown.
+        pub units: UnitsChoice,
         /// In a demo: the people's PINs, so that it can be tried.
         pub demo_pins: Option<String>,
     }
@@ -414,12 +452,100 @@ outgoing! {
         pub joins: Vec<String>,
         /// Measurements as written: from the butt, diameter.
         pub diameters: Vec<(String, String)>,
+        /// Its parts, in the order in which they were written down.
+        pub parts: Vec<PartLine>,
+        /// In which order they go on.
+        pub assembly: Option<FigureView>,
+        /// What was added or put right since it was begun, oldest first.
+        pub revisions: Vec<RevisionLine>,
         /// When it was begun.
         pub begun: String,
         /// Its drawing.
         pub drawing: Drawing,
         /// Its stages, what is needed first.
         pub stages: Vec<StageLine>,
+    }
+    /// A part of a rod, as written.
+    pub struct PartLine {
+        /// Kind.
+        pub kind: PartWord,
+        /// What it is.
+        pub description: String,
+        /// Near end, from the butt.
+        pub from: String,
+        /// Far end, from the butt.
+        pub to: String,
+        /// Greatest diameter.
+        pub diameter: String,
+        /// Diameter where it is thinnest; empty where it is the same.
+        pub thinnest: String,
+        /// It has a bore that the blank goes through.
+        pub bored: bool,
+        /// Its bore at the butt end; empty if not measured.
+        pub bore_butt: String,
+        /// Its bore at the tip end; empty where it is the same.
+        pub bore_tip: String,
+    }
+    /// Something that was added to a rod's sheet, or put right on it.
+    pub struct RevisionLine {
+        /// What stood there.
+        pub was: Option<String>,
+        /// What stands there now.
+        pub now: String,
+        /// Why; empty where something was added.
+        pub reason: String,
+        /// By whom and when, in words.
+        pub signed: String,
+    }
+    /// A figure in a step.
+    pub struct FigureView {
+        /// Its name.
+        pub name: String,
+        /// What it tells.
+        pub title: String,
+        /// What was worked out: what, and how much.
+        pub rows: Vec<(String, String)>,
+        /// What to tell beside it.
+        pub warnings: Vec<String>,
+        /// Where the formula comes from.
+        pub source: String,
+        /// Its drawing.
+        pub sketch: Option<SketchView>,
+        /// Why there is no figure.
+        pub missing: Option<String>,
+    }
+    /// The drawing of a figure; one of the three is there.
+    pub struct SketchView {
+        /// Part of the rod cut along its axis.
+        pub section: Option<SectionView>,
+        /// Shares of a whole: name, share.
+        pub shares: Vec<(String, f64)>,
+        /// Moments, in minutes from now.
+        pub times: Vec<TimeMarkView>,
+    }
+    /// Part of the rod cut along its axis: distance from the butt, diameter, in mm.
+    pub struct SectionView {
+        /// The blank.
+        pub blank: Vec<(f64, f64)>,
+        /// The bore as it is.
+        pub bore: Vec<(f64, f64)>,
+        /// The bore it is to get.
+        pub goal: Vec<(f64, f64)>,
+        /// The outside of the part.
+        pub outside: Vec<(f64, f64)>,
+        /// Stretches: from, to, name.
+        pub bands: Vec<(f64, f64, String)>,
+        /// Places: where, name.
+        pub marks: Vec<(f64, String)>,
+    }
+    /// A moment on a line.
+    pub struct TimeMarkView {
+        /// What happens.
+        pub label: String,
+        /// When it is likely, in minutes from now.
+        pub minutes: f64,
+        /// The latest it may be.
+        pub latest: f64,
     }
     /// A stage of a rod.
     pub struct StageLine {
@@ -479,6 +605,8 @@ outgoing! {
         pub heat: bool,
         /// What was entered and signed at it, once it is signed.
         pub entries: Vec<EntryView>,
+        /// The figures that stood in it when it was signed.
+        pub figures: Vec<FigureView>,
     }
     /// A hazard with its words.
     pub struct HazardView {
@@ -507,6 +635,8 @@ outgoing! {
         pub wear: Vec<String>,
         /// The person at the bench has taken note of the caution.
         pub understood: bool,
+        /// The figures for this rod.
+        pub figures: Vec<FigureView>,
         /// The value to measure.
         pub record: Option<RecordView>,
         /// The lot to name.
@@ -877,6 +1007,21 @@ incoming! {
         pub diameters: Vec<DiameterDraft>,
         /// Parts.
         pub parts: Vec<PartDraft>,
+        /// Readings that seem to mix up units were looked at again and stand.
+        pub sure: bool,
+    }
+    /// The builder's choice of units.
+    pub struct UnitsChoice {
+        /// Diameters, gaps and walls.
+        pub diameters: LengthFormWord,
+        /// Places and lengths along the rod.
+        pub distances: LengthFormWord,
+        /// Masses.
+        pub masses: MassFormWord,
+        /// Volumes of liquid.
+        pub liquids: LiquidFormWord,
+        /// Temperatures.
+        pub temperatures: TemperatureFormWord,
     }
     /// A measurement as typed.
     pub struct DiameterDraft {
@@ -897,6 +1042,12 @@ incoming! {
         pub to: String,
         /// Greatest diameter.
         pub diameter: String,
+        /// Diameter where it is thinnest; empty where it is the same.
+        pub thinnest: String,
+        /// Bore at the butt end; may be empty.
+        pub bore_butt: String,
+        /// Bore at the tip end; empty where it is the same.
+        pub bore_tip: String,
     }
     /// A step of a rod.
     pub struct Place {
@@ -970,6 +1121,52 @@ incoming! {
         /// Where it is.
         pub state: ContainerWord,
     }
+}
+
+/// A change of what is written down of a rod, as typed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "form",
+    rename_all = "kebab-case",
+    rename_all_fields = "camelCase",
+    deny_unknown_fields
+)]
+pub enum ChangeDraft {
+    /// A diameter of the blank.
+    Diameter {
+        /// The reading it takes the place of, from 0; none: one more.
+        row: Option<u32>,
+        /// Where, from the butt.
+        from_butt: String,
+        /// The diameter there.
+        diameter: String,
+    },
+    /// The bore of a part, as it is now.
+    Bore {
+        /// Which part, from 0.
+        part: u32,
+        /// At its butt end.
+        butt: String,
+        /// At its tip end; empty where it is the same.
+        tip: String,
+    },
+    /// A part.
+    Part {
+        /// The part it takes the place of, from 0; none: one more.
+        row: Option<u32>,
+        /// Kind.
+        kind: PartWord,
+        /// What it is.
+        description: String,
+        /// Near end, from the butt.
+        from: String,
+        /// Far end, from the butt.
+        to: String,
+        /// Greatest diameter.
+        diameter: String,
+        /// Diameter where it is thinnest; empty where it is the same.
+        thinnest: String,
+    },
 }
 
 /// An answer to a check, as typed.
@@ -1068,6 +1265,10 @@ every_type!(
     ReelWord,
     GripWord,
     PartWord,
+    LengthFormWord,
+    MassFormWord,
+    LiquidFormWord,
+    TemperatureFormWord,
     PartDrawn,
     StandingWord,
     PositionWord,
@@ -1093,6 +1294,12 @@ every_type!(
     DrawnPart,
     ClockView,
     RodView,
+    PartLine,
+    RevisionLine,
+    FigureView,
+    SketchView,
+    SectionView,
+    TimeMarkView,
     StageLine,
     WalkView,
     StepLine,
@@ -1120,9 +1327,11 @@ every_type!(
     PrintView,
     PrintedView,
     Founding,
+    UnitsChoice,
     RodDraft,
     DiameterDraft,
     PartDraft,
+    ChangeDraft,
     Place,
     MaterialDraft,
     ComponentDraft,

@@ -98,7 +98,11 @@ fn good_draft() -> RodDraft {
             from: "0 mm".to_owned(),
             to: "11 13/16 in".to_owned(),
             diameter: "26 mm".to_owned(),
+            thinnest: String::new(),
+            bore_butt: String::new(),
+            bore_tip: String::new(),
         }],
+        sure: false,
     }
 }
 

@@ -32,6 +32,7 @@ pub fn plan(grip: GripMaterial) -> RodPlan {
             })
             .to_vec(),
         parts: Vec::new(),
+        sure: false,
     }
 }
 

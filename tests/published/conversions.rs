@@ -1,6 +1,10 @@
 //! Units against NIST SP 811 (2008), appendix B: the factors there are exact.
 
-use coldbench_trade::{LengthUnit, Measure, in_inches, in_millimetres, parse_length};
+use coldbench_trade::units::{Length, Mass, Volume, gram, milliliter, millimeter};
+use coldbench_trade::{
+    LengthForm, LengthUnit, LiquidForm, MassForm, Measure, Units, in_inches, in_millimetres,
+    parse_length,
+};
 
 use crate::measured;
 
@@ -57,4 +61,22 @@ fn temperatures() {
         close(measured(fahrenheit, Measure::Temperature), celsius, 1e-12);
     }
     assert!(measured("32 °F", Measure::Temperature).abs() < 1e-12);
+}
+
+/// NIST SP 811: inch 25.4 mm exactly; avoirdupois ounce 28.34952 g; US fluid ounce 29.57353 mL.
+/// The drill chart's 37/64 in is 14.684375 mm.
+#[test]
+fn what_is_shown() {
+    let units = Units {
+        diameters: LengthForm::FractionInch,
+        distances: LengthForm::DecimalInch,
+        masses: MassForm::Ounce,
+        liquids: LiquidForm::FluidOunce,
+        ..Units::usual(LengthUnit::Inch)
+    };
+    let mm = |value| Length::new::<millimeter>(value);
+    assert_eq!(units.diameter(mm(14.684_375)), "37/64 in (0.578 in)");
+    assert_eq!(units.distance(mm(2159.0)), "85.000 in");
+    assert_eq!(units.mass(Mass::new::<gram>(141.747_6)), "5.00 oz");
+    assert_eq!(units.liquid(Volume::new::<milliliter>(14.786_765)), "0.50 fl oz");
 }

@@ -133,6 +133,7 @@ fn overfull(folder: &std::path::Path) {
             joins: Vec::new(),
             diameters,
             parts: Vec::new(),
+            sure: false,
         })))
         .unwrap();
     }

@@ -107,6 +107,25 @@ pub struct RodSheet {
     pub parts: Vec<(String, String)>,
     /// What sits, or will sit, on the blank.
     pub fitted: Vec<Fitted>,
+    /// What was added or put right since the order was taken, oldest first.
+    pub revisions: Vec<RevisionRecord>,
+}
+
+/// Something that was added to the rod's sheet, or put right on it. Both stay readable.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RevisionRecord {
+    /// What stood there; `None` where nothing did.
+    pub was: Option<String>,
+    /// What stands there now.
+    pub now: String,
+    /// Why. May be empty.
+    pub reason: String,
+    /// Who changed it.
+    pub who: String,
+    /// When.
+    pub when: When,
+    /// The number in the ledger of the changing event.
+    pub event: u64,
 }
 
 /// One measured diameter of the blank.
@@ -188,6 +207,8 @@ pub struct StepRecord {
     pub acknowledged: Vec<Signature>,
     /// What was measured or entered, earlier entries too.
     pub values: Vec<ValueRecord>,
+    /// The figures that stood in the step when it was signed.
+    pub figures: Vec<FigureRecord>,
     /// The clocks this step started.
     pub clocks: Vec<ClockRecord>,
     /// The materials used: label ("Resin"), text ("lot 21-07, expires 2027-03-01").
@@ -203,6 +224,19 @@ pub struct StepRecord {
     pub clearance: Option<String>,
     /// Whether the step is signed.
     pub state: StepState,
+}
+
+/// A figure as it stood in a step when that was signed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FigureRecord {
+    /// What it told.
+    pub title: String,
+    /// What, and how much.
+    pub rows: Vec<(String, String)>,
+    /// What was told beside it; why there was no figure, too.
+    pub beside: Vec<String>,
+    /// Where its formula comes from. May be empty.
+    pub source: String,
 }
 
 /// Whether a step is signed.

@@ -31,6 +31,7 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column, whole: f32) 
     }
     strips.extend(together(on_the_blank(fonts, rod, column), whole));
     strips.extend(together(materials(fonts, rod, column), whole));
+    strips.extend(together(revisions(fonts, rod, column), whole));
     strips
 }
 
@@ -209,6 +210,38 @@ fn materials(fonts: &Fonts, rod: &RodSheet, column: Column) -> Vec<Strip> {
             let text = [Run::new(fonts, BODY, text.trim())];
             strips.extend(below(labelled(fonts, label, &text, column, 110.0), 1.5));
         }
+    }
+    strips
+}
+
+/// What was added or put right: what stood there, what stands there now, why and by whom.
+fn revisions(fonts: &Fonts, rod: &RodSheet, column: Column) -> Vec<Strip> {
+    const LABELS: f32 = 84.0;
+    let mut strips = Vec::new();
+    if rod.revisions.is_empty() {
+        return strips;
+    }
+    let title = "Added or put right on this sheet";
+    strips.extend(below(heading(fonts, SECTION, title, column), 18.0));
+    for revision in &rod.revisions {
+        let mut block = Vec::new();
+        let was = revision.was.as_deref().unwrap_or("");
+        let facts = [
+            ("Was", was, BODY),
+            ("Now", &revision.now, STRONG),
+            ("Reason", &revision.reason, BODY),
+        ];
+        for (label, words, style) in facts {
+            if !words.trim().is_empty() {
+                let words = [Run::new(fonts, style, words.trim())];
+                block.extend(labelled(fonts, label, &words, column, LABELS));
+            }
+        }
+        let by =
+            format!("{}, {}; event {}", revision.who.trim(), moment(revision.when), revision.event);
+        block.extend(paragraph(fonts, &[Run::new(fonts, LABEL, &by)], column));
+        tie(&mut block);
+        strips.extend(below(block, 6.0));
     }
     strips
 }

@@ -66,6 +66,7 @@ pub(crate) fn empty() -> BuildLog {
             ],
             parts: vec![],
             fitted: vec![],
+            revisions: vec![],
         },
         stages: vec![],
         clearances: vec![],
@@ -207,6 +208,7 @@ fn rod() -> RodSheet {
                 state,
             })
             .to_vec(),
+        revisions: vec![],
     }
 }
 
@@ -220,6 +222,7 @@ fn step(number: u32, what: &str, key_point: &str, reason: &str, when: When) -> S
         caution: None,
         acknowledged: vec![],
         values: vec![],
+        figures: vec![],
         clocks: vec![],
         lots: vec![],
         notes: vec![],

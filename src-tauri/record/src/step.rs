@@ -5,7 +5,10 @@ use crate::{
     flow::{self, Strip, tie},
     fonts::Fonts,
     mark::{Dash, Mark, Stroke, baseline},
-    model::{ClockRecord, CorrectionRecord, Note, Signature, StepRecord, StepState, ValueRecord},
+    model::{
+        ClockRecord, CorrectionRecord, FigureRecord, Note, Signature, StepRecord, StepState,
+        ValueRecord,
+    },
     rod_sheet::below,
     style::{BODY, HAIR, Ink, LABEL, NOTE, SMALL, SMALL_STRONG, STEP, STRONG},
     words::{OPEN, clock_span, moment},
@@ -30,6 +33,9 @@ pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f3
     // What can hurt stands on the page of what is done, and so does the key point.
     tie(&mut lines);
     let mut recorded = Vec::new();
+    for figure in &step.figures {
+        recorded.extend(below(self::figure(fonts, figure, text), 5.0));
+    }
     for value in &step.values {
         recorded.extend(below(self::value(fonts, value, text), 5.0));
     }
@@ -113,6 +119,25 @@ fn action(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
             let words = [Run::new(fonts, BODY, words.trim())];
             strips.extend(below(labelled(fonts, label, &words, text, LABELS), 1.0));
         }
+    }
+    strips
+}
+
+/// What the step told for this rod, as it was when it was signed.
+fn figure(fonts: &Fonts, figure: &FigureRecord, text: Column) -> Vec<Strip> {
+    const INSIDE: f32 = 12.0;
+    let mut strips = heading(fonts, SMALL_STRONG, &figure.title, text);
+    let inside = text.indented(INSIDE);
+    for (label, amount) in &figure.rows {
+        let label = Run::new(fonts, SMALL, label.trim());
+        strips.extend(dotted(fonts, label, Run::new(fonts, SMALL_STRONG, amount.trim()), inside));
+    }
+    for words in &figure.beside {
+        strips.extend(paragraph(fonts, &[Run::new(fonts, SMALL, words.trim())], inside));
+    }
+    if !figure.source.trim().is_empty() {
+        let source = format!("Figure: {}", figure.source.trim());
+        strips.extend(paragraph(fonts, &[Run::new(fonts, LABEL, &source)], inside));
     }
     strips
 }

@@ -40,6 +40,8 @@ pub struct RoomRecord {
     /// Since when each person signed anything in the room on the last day they did: they are
     /// taken to have stayed.
     pub since: BTreeMap<PersonId, Moment>,
+    /// How warm it was, in °C, in the order in which it was set down.
+    pub temperatures: Vec<(Moment, f64)>,
 }
 
 /// A reading of the airflow.
@@ -89,6 +91,10 @@ impl RoomRecord {
     pub(crate) fn read(&mut self, at: Moment, flow: VolumeRate, shown: &str, by: Option<PersonId>) {
         let flow_m3_h = flow.get::<cubic_meter_per_hour>();
         self.readings.push(AirReading { at, flow_m3_h, shown: shown.to_owned(), by });
+    }
+
+    pub(crate) fn warm(&mut self, at: Moment, celsius: f64) {
+        self.temperatures.push((at, celsius));
     }
 
     pub(crate) fn stop(&mut self, at: Moment, by: Option<PersonId>) {

@@ -122,6 +122,15 @@ impl<'a> Auditor<'a> {
                 that(lead || whose == person, "only a lead can give another person a new key.")
             }
             Event::StationAdded { .. } => that(lead, "only a lead can set up a station."),
+            Event::UnitsChosen { .. } => that(lead, "only a lead can choose the units."),
+            Event::RodRevised { rod, change, .. } => {
+                let rod = self.state.rods.get(rod).ok_or("the rod it changes was not begun.")?;
+                that(rod.plan.changed(change).is_some(), "what it changes is not there.")?;
+                that(
+                    !change.is_correction() || lead || rod.by.as_ref() == Some(person),
+                    "only a lead can put right what another person wrote of a rod.",
+                )
+            }
             Event::ClearanceGranted { .. } => {
                 that(lead, "only a lead can give a clearance for heat.")
             }
@@ -135,7 +144,7 @@ impl<'a> Auditor<'a> {
                 sha256(text.as_bytes()) == digest.as_str(),
                 "the text of the checklist is not the one its digest stands for.",
             ),
-            Event::StepDone { at: place, clearance } => {
+            Event::StepDone { at: place, clearance, .. } => {
                 self.step_done(person, place, clearance.as_ref(), *at)
             }
             Event::StepWitnessed { at: place } => {

@@ -1,11 +1,11 @@
 //! What a person asks for. Who asks comes beside it, from whoever unlocked their key.
 
-use crate::checklist::{Material, Signed, Stage, StationList};
+use crate::checklist::{Material, Signed, StationList, ToBegin};
 use crate::crew::Role;
 use crate::event::{Answer, EventRef, StepPlace, WithdrawalCause};
 use crate::ids::{ClearanceId, ContainerId, LotId, PersonId, RodId, StationId, StepId};
-use crate::rod::RodPlan;
-use coldbench_trade::LengthUnit;
+use crate::rod::{PartKind, RodPlan};
+use coldbench_trade::{LengthUnit, Units};
 
 /// Who asks. The shell fills it in from the unlocked key; a screen can't.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -156,12 +156,32 @@ pub enum Command {
     },
     /// Begin a rod.
     BeginRod(Box<RodPlan>),
+    /// Add to what is written down of a rod, or put it right.
+    ReviseRod {
+        /// Which rod.
+        rod: RodId,
+        /// What changes, as written.
+        change: NewChange,
+        /// Why, where something is put right.
+        reason: String,
+        /// Whether readings that seem to mix up units were looked at again and stand.
+        sure: bool,
+    },
+    /// Choose the units in which figures are shown.
+    ChooseUnits(Units),
+    /// Set down the temperature of a room.
+    ReadTemperature {
+        /// At which station of the room.
+        station: StationId,
+        /// As written.
+        text: String,
+    },
     /// Begin a stage.
     BeginStage {
         /// Which rod.
         rod: RodId,
-        /// The stage with its text.
-        stage: Box<Signed<Stage>>,
+        /// The stage with its text, and those of its products.
+        stage: Box<ToBegin>,
         /// Where.
         station: StationId,
     },
@@ -249,4 +269,44 @@ pub enum Command {
     },
     /// Look at the clock: nothing is asked, but time may have gone wrong.
     Tick,
+}
+
+/// A change of what is written down of a rod, as written.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NewChange {
+    /// A diameter of the blank.
+    Diameter {
+        /// The reading it takes the place of, counted from 0; none: one more.
+        row: Option<usize>,
+        /// Where, from the butt.
+        from_butt: String,
+        /// The diameter there.
+        diameter: String,
+    },
+    /// The bore of a part, as it is now.
+    Bore {
+        /// Which part, counted from 0.
+        part: usize,
+        /// At its butt end.
+        butt: String,
+        /// At its tip end; empty where it is the same.
+        tip: String,
+    },
+    /// A part.
+    Part {
+        /// The part it takes the place of, counted from 0; none: one more.
+        row: Option<usize>,
+        /// What kind.
+        kind: PartKind,
+        /// What it is; empty: its kind in words.
+        description: String,
+        /// Near end, from the butt.
+        from: String,
+        /// Far end, from the butt.
+        to: String,
+        /// Greatest outside diameter.
+        diameter: String,
+        /// Outside where it is thinnest; empty where it is the same throughout.
+        thinnest: String,
+    },
 }

@@ -3,12 +3,13 @@
 
 use crate::checklist::{ClockKind, HeatLimits};
 use crate::crew::Role;
+use crate::figure::KeptFigure;
 use crate::ids::{
     ClearanceId, ClockId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId,
     TextDigest,
 };
-use crate::rod::{Reading, RodPlan};
-use coldbench_trade::LengthUnit;
+use crate::rod::{Reading, RodChange, RodPlan};
+use coldbench_trade::{LengthUnit, Units};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -219,6 +220,28 @@ pub enum Event {
         /// What was written down.
         plan: RodPlan,
     },
+    /// Something written down of a rod was added or put right. What was written stays.
+    RodRevised {
+        /// Which rod.
+        rod: RodId,
+        /// What changed.
+        change: RodChange,
+        /// Why; empty where something was added.
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        reason: String,
+    },
+    /// The units in which figures are shown were chosen.
+    UnitsChosen {
+        /// For each kind of quantity.
+        units: Units,
+    },
+    /// The temperature of a room was read.
+    TemperatureRead {
+        /// At which station of the room.
+        station: StationId,
+        /// The temperature, in °C.
+        reading: Reading,
+    },
     /// A stage of a rod was begun.
     StageBegun {
         /// Which rod.
@@ -229,6 +252,9 @@ pub enum Event {
         digest: TextDigest,
         /// Where.
         station: StationId,
+        /// The texts of the products that its figures rest on.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        products: Vec<TextDigest>,
     },
     /// The caution of a step was read and understood.
     CautionUnderstood {
@@ -310,6 +336,9 @@ pub enum Event {
         at: StepPlace,
         /// The clearance under which heat was used.
         clearance: Option<ClearanceId>,
+        /// The figures that stood in the step when it was signed.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        figures: Vec<KeptFigure>,
     },
     /// A lead witnessed a step.
     StepWitnessed {

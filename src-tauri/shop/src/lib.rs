@@ -11,6 +11,7 @@ mod command;
 mod crew;
 mod decide;
 mod event;
+pub mod figure;
 mod gate;
 pub mod hazard;
 mod ids;
@@ -27,7 +28,7 @@ pub use air::{
     day_course, estimate, flammable_category_of, flow_of, hourly_use,
 };
 pub use audit::{AuditFault, Audited, audit};
-pub use command::{Actor, Command, NewStation};
+pub use command::{Actor, Command, NewChange, NewStation};
 pub use crew::{Person, Role};
 pub use decide::decide;
 pub use event::{
@@ -41,9 +42,13 @@ pub use ids::{
 };
 pub use library::{FileFindings, Flaw, Library, SourceFile, StageStanding, standing};
 pub use refusal::Refusal;
-pub use rod::{DiameterReading, GripMaterial, Part, PartKind, Reading, ReelType, RodPlan};
+pub use rod::{
+    DiameterReading, GripMaterial, Part, PartBore, PartKind, PartWritten, Reading, ReelType,
+    RodChange, RodPlan,
+};
 pub use run::{
-    Clock, Correctable, CorrectableKind, Corrected, Mark, Position, StageRun, StepRun, Value,
+    Clock, Correctable, CorrectableKind, Corrected, Mark, Position, Revised, StageRun, StepRun,
+    Value,
 };
 pub use state::{
     Answered, Clearance, Container, KeptText, ListInHand, Lot, Rod, State, Station, Workshop,

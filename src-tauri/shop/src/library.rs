@@ -2,7 +2,7 @@
 
 use crate::checklist::{
     self, Adhesive, Checklist, Diagnostic, Glove, Material, Severity, Signed, Sleeve, Stage,
-    StationKind, StationList,
+    StationKind, StationList, ToBegin,
 };
 use crate::event::Moment;
 use crate::ids::{StageId, TextDigest};
@@ -119,6 +119,7 @@ impl Library {
         }
         library.check_needs(&stage_files);
         library.check_gloves(&paths);
+        library.check_products(&stage_files);
         library
     }
 
@@ -197,6 +198,35 @@ impl Library {
             }
         }
         self.gloves = gloves;
+    }
+
+    /// A step can be done without its figure, so this is a warning: the step will say that there is
+    /// none.
+    fn check_products(&mut self, files: &BTreeMap<StageId, (String, String)>) {
+        let mut found = Vec::new();
+        for stage in &self.stages {
+            let Some((path, text)) = files.get(&stage.list.id) else { continue };
+            let figures = stage.list.steps.iter().flat_map(|step| &step.figures);
+            for id in figures.flat_map(|figure| figure.product.iter().chain(&figure.open)) {
+                if self.product_text(id).is_some() {
+                    continue;
+                }
+                let mut finding = between(
+                    "checklist::unknown-product",
+                    text,
+                    &format!("\"{id}\""),
+                    format!(
+                        "A figure names “{id}”, and there is no usable product file with that id."
+                    ),
+                    "Mend the id, or write a file for that product; without it the step shows no figure.",
+                );
+                finding.severity = Severity::Warning;
+                found.push((path.clone(), text.clone(), finding));
+            }
+        }
+        for (path, text, finding) in found {
+            self.report(path, text, vec![finding]);
+        }
     }
 
     /// The stages, what is needed first.
@@ -390,10 +420,25 @@ impl Library {
         found
     }
 
-    /// The stage as it may be begun on this rod: with the needs that apply to it.
-    pub fn stage_for(&self, rod: &Rod, id: &StageId) -> Option<Signed<Stage>> {
-        let mut signed = self.stage(id)?.clone();
-        signed.list.needs = self.needs_of(rod, &signed.list);
-        Some(signed)
+    /// The stage as it may be begun on this rod: with the needs that apply to it, and the texts of
+    /// the products that its figures rest on.
+    pub fn stage_for(&self, rod: &Rod, id: &StageId) -> Option<ToBegin> {
+        let mut stage = self.stage(id)?.clone();
+        stage.list.needs = self.needs_of(rod, &stage.list);
+        let named = stage.list.steps.iter().flat_map(|step| &step.figures);
+        let products = named
+            .flat_map(|figure| figure.product.iter().chain(&figure.open))
+            .filter_map(|id| self.product_text(id))
+            .collect();
+        Some(ToBegin { stage, products })
+    }
+
+    /// Digest and text of a product's file: an adhesive, a sleeve, a glove or a material.
+    fn product_text(&self, id: &str) -> Option<(TextDigest, String)> {
+        fn text<T>(found: &Signed<T>) -> (TextDigest, String) {
+            (found.digest.clone(), found.source.clone())
+        }
+        let technical = self.adhesive(id).map(text).or_else(|| self.sleeve(id).map(text));
+        technical.or_else(|| self.glove(id).map(text)).or_else(|| self.material(id).map(text))
     }
 }

@@ -1,5 +1,6 @@
 //! Why something is refused, in words a builder would use.
 
+use coldbench_trade::fit::FitError;
 use coldbench_trade::{AirflowError, BlankError, QuantityError};
 
 /// A refused command. Nothing was stored.
@@ -65,6 +66,42 @@ pub enum Refusal {
     /// The measurements don't make a blank.
     #[error(transparent)]
     BadBlank(#[from] BlankError),
+    /// Two different diameters for one place.
+    #[error(
+        "At {at} from the butt {is} is written down already, and this says {now}. Measure there again. If the older reading is wrong, put that one right."
+    )]
+    MeasuredTwice {
+        /// The place.
+        at: String,
+        /// What is written down.
+        is: String,
+        /// What was to be added.
+        now: String,
+    },
+    /// A reading fits the others only when it is taken in the other unit.
+    #[error(
+        "The reading at {at} from the butt: {words} Mend it, or say that it is right as it stands."
+    )]
+    MixedUnits {
+        /// The place.
+        at: String,
+        /// What would fit.
+        words: String,
+    },
+    /// A part's bore or place makes no part.
+    #[error("{part}: {error}{}", .error.slip().map_or_else(String::new, |slip| format!(" {slip}")))]
+    Unfit {
+        /// Which part.
+        part: String,
+        /// What is wrong with it.
+        error: FitError,
+    },
+    /// No room is that cold or warm.
+    #[error("{shown} is no temperature of a workshop. Check the unit.")]
+    NoRoomTemperature {
+        /// As written.
+        shown: String,
+    },
     /// A part does not lie on the blank.
     #[error(
         "The {part} must lie on the blank, its near end before its far end, and be thicker than nothing."
@@ -291,8 +328,12 @@ impl Refusal {
             Self::ClockRunning { .. } => "clock-running",
             Self::WorkingTimeOver { .. } => "working-time-over",
             Self::AwaitsWitness => "awaits-witness",
+            Self::MixedUnits { .. } => "mixed-units",
+            Self::MeasuredTwice { .. } => "measured-twice",
             Self::BadValue { .. }
             | Self::BadBlank(_)
+            | Self::Unfit { .. }
+            | Self::NoRoomTemperature { .. }
             | Self::BadPart { .. }
             | Self::Missing { .. } => "bad-input",
             Self::LeadOnly { .. } => "lead-only",

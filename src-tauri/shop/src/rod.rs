@@ -1,5 +1,6 @@
 //! A rod: what the customer asked, the blank as measured, the parts.
 
+use coldbench_trade::fit::{self, Bore, End, FitError, Taper};
 use coldbench_trade::{Blank, BlankError, LengthUnit, Measured, units};
 use serde::{Deserialize, Serialize};
 use units::{Length, millimeter};
@@ -42,6 +43,41 @@ pub enum PartKind {
     ReelSeat,
     /// Grip before the reel.
     ForeGrip,
+    /// Ring that covers the end of a grip or seat.
+    TrimRing,
+    /// Cap over the butt end.
+    ButtCap,
+    /// Base of the keeper that the hook hangs in.
+    HookKeeper,
+}
+
+impl PartKind {
+    /// Over which end of the blank it is slid on: a cap over the butt, everything else over the
+    /// tip.
+    pub fn comes_from(self) -> End {
+        match self {
+            Self::ButtCap => End::Butt,
+            _ => End::Tip,
+        }
+    }
+
+    /// Whether it has a bore that the blank goes through. A sleeve is chosen by size instead.
+    pub fn is_bored(self) -> bool {
+        self != Self::Sleeve
+    }
+
+    /// In words, as a name.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::RearGrip => "rear grip",
+            Self::Sleeve => "sleeve",
+            Self::ReelSeat => "reel seat",
+            Self::ForeGrip => "fore grip",
+            Self::TrimRing => "trim ring",
+            Self::ButtCap => "butt cap",
+            Self::HookKeeper => "hook keeper",
+        }
+    }
 }
 
 /// A part as it will sit on the blank.
@@ -57,6 +93,46 @@ pub struct Part {
     pub to_mm: f64,
     /// Greatest outside diameter, in mm.
     pub diameter_mm: f64,
+    /// Its outside where it is thinnest, if it is contoured and was measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thinnest: Option<Reading>,
+    /// Its bore, if it was measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bore: Option<PartBore>,
+    /// Place and diameter as they were written; an earlier Coldbench kept none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub written: Option<PartWritten>,
+}
+
+/// The bore of a part as it was measured.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PartBore {
+    /// At its butt end.
+    pub butt: Reading,
+    /// At its tip end, where that differs.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tip: Option<Reading>,
+}
+
+impl PartBore {
+    /// As written, for screen and paper.
+    pub fn shown(&self) -> String {
+        match &self.tip {
+            Some(tip) => format!("{} at the butt end, {} at the tip end", self.butt.text, tip.text),
+            None => self.butt.text.clone(),
+        }
+    }
+}
+
+/// What was written of a part.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PartWritten {
+    /// Near end, from the butt.
+    pub from: String,
+    /// Far end, from the butt.
+    pub to: String,
+    /// Greatest outside diameter.
+    pub diameter: String,
 }
 
 /// One measurement as it was written and as it was read.
@@ -100,28 +176,167 @@ pub struct RodPlan {
     pub diameters: Vec<DiameterReading>,
     /// The parts.
     pub parts: Vec<Part>,
+    /// Somebody looked again at readings that seemed to mix up inches and millimetres, and stood
+    /// by them.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub sure: bool,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for it")]
+fn is_false(word: &bool) -> bool {
+    !word
+}
+
+/// A change of what is written down of a rod. What was written stays in the ledger.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "what", rename_all = "kebab-case", rename_all_fields = "kebab-case")]
+pub enum RodChange {
+    /// A diameter of the blank.
+    Diameter {
+        /// The reading it takes the place of, counted from 0 at the butt; none: one more.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        row: Option<usize>,
+        /// The reading.
+        to: DiameterReading,
+    },
+    /// The bore of a part, as it is now.
+    Bore {
+        /// Which part, counted from 0.
+        part: usize,
+        /// The bore.
+        to: PartBore,
+    },
+    /// A part.
+    Part {
+        /// The part it takes the place of, counted from 0; none: one more.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        row: Option<usize>,
+        /// The part.
+        to: Part,
+    },
+}
+
+impl RodChange {
+    /// Whether it puts right what was written, rather than adding to it.
+    pub fn is_correction(&self) -> bool {
+        matches!(self, Self::Diameter { row: Some(_), .. } | Self::Part { row: Some(_), .. })
+    }
+}
+
+fn mm(value: f64) -> Length {
+    Length::new::<millimeter>(value)
 }
 
 impl RodPlan {
     /// The blank, checked. `shown_in` is the unit for error texts.
     pub fn checked_blank(&self, shown_in: LengthUnit) -> Result<Blank, BlankError> {
-        let mm = |value: f64| Length::new::<millimeter>(value);
-        Blank::new(
-            mm(self.length.value),
-            self.joins.iter().map(|join| mm(join.value)).collect(),
-            self.diameters
-                .iter()
-                .map(|row| Measured {
-                    from_butt: mm(row.from_butt.value),
-                    diameter: mm(row.diameter.value),
-                })
-                .collect(),
-            shown_in,
-        )
+        Blank::new(mm(self.length.value), self.joins_at(), self.measured(), shown_in)
+    }
+
+    /// The measured diameters, in the order in which they stand.
+    pub fn measured(&self) -> Vec<Measured> {
+        let measured = |row: &DiameterReading| Measured {
+            from_butt: mm(row.from_butt.value),
+            diameter: mm(row.diameter.value),
+        };
+        self.diameters.iter().map(measured).collect()
+    }
+
+    fn joins_at(&self) -> Vec<Length> {
+        self.joins.iter().map(|join| mm(join.value)).collect()
+    }
+
+    /// The taper of the blank; `caliper` as [`Taper::new`] takes it.
+    pub fn taper(&self, caliper: Length) -> Result<Taper, FitError> {
+        Taper::new(mm(self.length.value), &self.joins_at(), &self.measured(), caliper)
+    }
+
+    /// The plan with a change made; `None` where it names a row that is not there. Measurements are
+    /// kept in order from the butt.
+    pub fn changed(&self, change: &RodChange) -> Option<Self> {
+        let mut plan = self.clone();
+        match change {
+            RodChange::Diameter { row: Some(row), to } => {
+                *plan.diameters.get_mut(*row)? = to.clone();
+            }
+            RodChange::Diameter { row: None, to } => plan.diameters.push(to.clone()),
+            RodChange::Bore { part, to } => {
+                plan.parts.get_mut(*part)?.bore = Some(to.clone());
+            }
+            RodChange::Part { row: Some(row), to } => *plan.parts.get_mut(*row)? = to.clone(),
+            RodChange::Part { row: None, to } => plan.parts.push(to.clone()),
+        }
+        plan.diameters.sort_by(|a, b| a.from_butt.value.total_cmp(&b.from_butt.value));
+        Some(plan)
+    }
+
+    /// What stood where a change was made, and what stands there now, in words.
+    pub fn words_of(&self, change: &RodChange) -> (Option<String>, String) {
+        let diameter = |row: &DiameterReading| {
+            format!("{} at {} from the butt", row.diameter.text, row.from_butt.text)
+        };
+        match change {
+            RodChange::Diameter { row, to } => {
+                (row.and_then(|row| self.diameters.get(row)).map(diameter), diameter(to))
+            }
+            RodChange::Bore { part, to } => {
+                let of = self.parts.get(*part);
+                let name = of.map_or_else(String::new, |part| part.description.clone());
+                let was = of.and_then(|part| part.bore.as_ref());
+                let bore = |bore: &PartBore| format!("bore of “{name}”: {}", bore.shown());
+                (was.map(bore), bore(to))
+            }
+            RodChange::Part { row, to } => {
+                (row.and_then(|row| self.parts.get(row)).map(Part::shown), to.shown())
+            }
+        }
     }
 
     /// The part of this kind, if the rod has it.
     pub fn part(&self, kind: PartKind) -> Option<&Part> {
         self.parts.iter().find(|part| part.kind == kind)
+    }
+}
+
+impl Part {
+    /// As written, for screen and paper.
+    pub fn shown(&self) -> String {
+        let (from, to, diameter) = match &self.written {
+            Some(PartWritten { from, to, diameter }) => {
+                (from.clone(), to.clone(), diameter.clone())
+            }
+            None => (
+                format!("{} mm", self.from_mm),
+                format!("{} mm", self.to_mm),
+                format!("{} mm", self.diameter_mm),
+            ),
+        };
+        let thin = self
+            .thinnest
+            .as_ref()
+            .map_or_else(String::new, |thin| format!(", {} where thinnest", thin.text));
+        let bore =
+            self.bore.as_ref().map_or_else(String::new, |bore| format!(", bore {}", bore.shown()));
+        format!(
+            "{} “{}” from {from} to {to}, {diameter} thick{thin}{bore}",
+            self.kind.words(),
+            self.description
+        )
+    }
+
+    /// The part as the figures of the fit take it; `None` while its bore is not measured.
+    pub fn fitted(&self) -> Option<Result<fit::Part, FitError>> {
+        let bore = self.bore.as_ref()?;
+        let (butt, length) = (mm(bore.butt.value), mm(self.to_mm - self.from_mm));
+        let tip = bore.tip.as_ref().map_or(butt, |tip| mm(tip.value));
+        let part = |bore| fit::Part {
+            name: self.kind.words().to_owned(),
+            bore,
+            thinnest: mm(self.thinnest.as_ref().map_or(self.diameter_mm, |thin| thin.value)),
+            thickest: mm(self.diameter_mm),
+            sits_at: mm(self.from_mm),
+            comes_from: self.kind.comes_from(),
+        };
+        Some(Bore::tapered(butt, tip, length).map(part))
     }
 }

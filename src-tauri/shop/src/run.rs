@@ -3,6 +3,7 @@
 use crate::checklist::{ClockKind, Stage, Step};
 use crate::crew::{Person, Role};
 use crate::event::{Correction, EventRef, Moment};
+use crate::figure::KeptFigure;
 use crate::ids::{ClearanceId, ClockId, PersonId, StageId, StationId, StepId, TextDigest};
 use crate::rod::Reading;
 use chrono::TimeDelta;
@@ -23,6 +24,8 @@ pub struct StageRun {
     pub by: Option<PersonId>,
     /// When its last step was settled.
     pub finished: Option<Moment>,
+    /// The texts of the products that its figures rest on.
+    pub products: Vec<TextDigest>,
     /// What was done at each step.
     pub steps: BTreeMap<StepId, StepRun>,
     /// Its clocks.
@@ -52,6 +55,21 @@ pub struct StepRun {
     pub clock_starts: Vec<Clock>,
     /// What was put right after it was signed, oldest first.
     pub corrections: Vec<Corrected>,
+    /// The figures that stood in it when it was signed.
+    pub figures: Vec<KeptFigure>,
+}
+
+/// Something that was added to a rod's sheet, or put right on it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Revised {
+    /// What stood there; `None` where nothing did.
+    pub was: Option<String>,
+    /// What stands there now.
+    pub now: String,
+    /// Why; empty where something was added.
+    pub reason: String,
+    /// By whom and when, in which event.
+    pub mark: Mark,
 }
 
 /// Something that was put right.

@@ -1,7 +1,7 @@
 //! The workshop as it follows from its events. `evolve` never fails: what was stored happened.
 
 use crate::air::{Released, RoomRecord, Unaccounted, flow_of};
-use crate::checklist::{self, Checklist, Material, Stage, StationList};
+use crate::checklist::{self, AnswerKind, Checklist, Material, Stage, StationKind, StationList};
 use crate::crew::Person;
 use crate::event::{
     Answer, Event, Happened, KeptLimits, Moment, StepPlace, Vapour, WithdrawalCause,
@@ -10,10 +10,10 @@ use crate::ids::{
     ClearanceId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
 };
 use crate::rod::{Reading, RodPlan};
-use crate::run::{Clock, Corrected, Mark, Position, StageRun, StepRun, Value};
+use crate::run::{Clock, Corrected, Mark, Position, Revised, StageRun, StepRun, Value};
 use crate::subject::station_of;
 use chrono::TimeDelta;
-use coldbench_trade::LengthUnit;
+use coldbench_trade::{LengthUnit, Measure, Units, parse_measure};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -56,6 +56,8 @@ pub struct Workshop {
     pub demo: bool,
     /// Unit in which lengths are shown.
     pub lengths: LengthUnit,
+    /// Units in which figures are shown.
+    pub units: Units,
 }
 
 /// The text of a checklist as it was when something was begun by it.
@@ -188,6 +190,10 @@ pub struct Rod {
     pub plan: RodPlan,
     /// When it was begun.
     pub begun: Moment,
+    /// By whom.
+    pub by: Option<PersonId>,
+    /// What was added or put right since, oldest first.
+    pub revisions: Vec<Revised>,
     /// Its stages in the order in which they were begun.
     pub stages: Vec<StageRun>,
 }
@@ -315,8 +321,12 @@ impl State {
         }
         match event {
             Event::WorkshopFounded { name, demo, lengths } => {
-                self.workshop =
-                    Some(Workshop { name: name.clone(), demo: *demo, lengths: *lengths });
+                self.workshop = Some(Workshop {
+                    name: name.clone(),
+                    demo: *demo,
+                    lengths: *lengths,
+                    units: Units::usual(*lengths),
+                });
             }
             Event::PersonJoined { person, name, role } => {
                 self.crew.insert(
@@ -380,6 +390,9 @@ impl State {
                 let by = person.clone();
                 if let Ok(flow) = flow_of(answer) {
                     self.air(station, |air| air.read(*at, flow, shown, by.clone()));
+                }
+                if let Some(celsius) = self.room_temperature_in(station, check, answer) {
+                    self.air(station, |air| air.warm(*at, celsius));
                 }
                 if let Some(list) = self.stations.get_mut(station).and_then(|s| s.in_hand.as_mut())
                 {
@@ -481,10 +494,34 @@ impl State {
             Event::RodBegun { rod, plan } => {
                 self.rods.insert(
                     rod.clone(),
-                    Rod { plan: plan.clone(), begun: *at, stages: Vec::new() },
+                    Rod {
+                        plan: plan.clone(),
+                        begun: *at,
+                        by: person.clone(),
+                        revisions: Vec::new(),
+                        stages: Vec::new(),
+                    },
                 );
             }
-            Event::StageBegun { rod, stage, digest, station } => {
+            Event::RodRevised { rod, change, reason } => {
+                if let Some(rod) = self.rods.get_mut(rod)
+                    && let Some(plan) = rod.plan.changed(change)
+                {
+                    let (was, now) = rod.plan.words_of(change);
+                    rod.revisions.push(Revised { was, now, reason: reason.clone(), mark: mark() });
+                    rod.plan = plan;
+                }
+            }
+            Event::UnitsChosen { units } => {
+                if let Some(workshop) = &mut self.workshop {
+                    workshop.units = *units;
+                    workshop.lengths = units.diameters.unit();
+                }
+            }
+            Event::TemperatureRead { station, reading } => {
+                self.air(station, |air| air.warm(*at, reading.value));
+            }
+            Event::StageBegun { rod, stage, digest, station, products } => {
                 if let Some(rod) = self.rods.get_mut(rod) {
                     rod.stages.push(StageRun {
                         id: stage.clone(),
@@ -493,6 +530,7 @@ impl State {
                         begun: *at,
                         by: person.clone(),
                         finished: None,
+                        products: products.clone(),
                         steps: BTreeMap::new(),
                         clocks: BTreeMap::new(),
                     });
@@ -501,14 +539,19 @@ impl State {
             Event::CautionUnderstood { at: place } => {
                 self.step(place, |run| run.understood.push(mark()));
             }
-            Event::ValueMeasured { at: place, reading, within } => self.step(place, |run| {
-                run.values.push(Value {
-                    reading: reading.clone(),
-                    within: *within,
-                    mark: mark(),
-                    accepted: None,
+            Event::ValueMeasured { at: place, reading, within } => {
+                self.step(place, |run| {
+                    run.values.push(Value {
+                        reading: reading.clone(),
+                        within: *within,
+                        mark: mark(),
+                        accepted: None,
+                    });
                 });
-            }),
+                if let Some(station) = self.room_temperature_at(place) {
+                    self.air(&station, |air| air.warm(*at, reading.value));
+                }
+            }
             Event::ValueAccepted { at: place, reason } => self.step(place, |run| {
                 if let Some(value) = run.values.last_mut() {
                     value.accepted = Some((reason.clone(), mark()));
@@ -552,10 +595,11 @@ impl State {
                     stage.clocks.insert(clock.clone(), started);
                 }
             }
-            Event::StepDone { at: place, clearance } => {
+            Event::StepDone { at: place, clearance, figures } => {
                 self.step(place, |run| {
                     run.done = Some(mark());
                     run.clearance.clone_from(clearance);
+                    run.figures.clone_from(figures);
                 });
                 if let Some(clearance) =
                     clearance.as_ref().and_then(|id| self.clearances.get_mut(id))
@@ -654,6 +698,30 @@ impl State {
         if let Some(stage) = self.stage_run(place) {
             change(stage.steps.entry(place.step.clone()).or_default());
         }
+    }
+
+    /// The station, where a step measures the temperature of its room.
+    fn room_temperature_at(&self, place: &StepPlace) -> Option<StationId> {
+        let run = self.rods.get(&place.rod)?.stage(&place.stage)?;
+        let step = self.stage_text(&run.digest)?.step(&place.step)?;
+        let record = step.record.as_ref()?;
+        record.room.then(|| run.station.clone())
+    }
+
+    /// The temperature of the room, where opening the bench asks for it.
+    fn room_temperature_in(
+        &self,
+        station: &StationId,
+        check: &StepId,
+        answer: &Answer,
+    ) -> Option<f64> {
+        let list = self.list_text(&self.stations.get(station)?.in_hand.as_ref()?.digest)?;
+        let asked = list.checks.iter().find(|asked| &asked.id == check)?;
+        let of_room = list.kind == StationKind::OpenBench
+            && matches!(asked.answer, AnswerKind::Value { measure: Measure::Temperature, .. });
+        let Answer::Value { text } = answer else { return None };
+        let read = || parse_measure(text, Measure::Temperature, LengthUnit::Millimetre).ok();
+        of_room.then(read).flatten()
     }
 
     fn end_clock(&mut self, place: &StepPlace, at: Moment) {

@@ -26,6 +26,7 @@ pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
         | Event::StageBegun { station, .. }
         | Event::AirRead { station, .. }
         | Event::AirStopped { station }
+        | Event::TemperatureRead { station, .. }
         | Event::ReleaseRecorded { station, .. }
         | Event::StationClosed { station }
         | Event::FlammableUsed { station, .. } => Some(station.clone()),
@@ -56,7 +57,9 @@ pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
         | Event::LotGone { .. }
         | Event::TextKept { .. }
         | Event::ClockWentBack { .. }
+        | Event::UnitsChosen { .. }
         | Event::RodBegun { .. }
+        | Event::RodRevised { .. }
         | Event::RecordPrinted { .. } => None,
     }
 }
@@ -66,7 +69,7 @@ pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
 /// It never tells a customer's name. `state` is that before the event.
 pub fn subject_of(event: &Event, state: &State) -> String {
     match event {
-        Event::WorkshopFounded { .. } => WORKSHOP.to_owned(),
+        Event::WorkshopFounded { .. } | Event::UnitsChosen { .. } => WORKSHOP.to_owned(),
         Event::PersonJoined { .. } | Event::PersonLeft { .. } | Event::KeyRenewed { .. } => {
             CREW.to_owned()
         }
@@ -74,6 +77,7 @@ pub fn subject_of(event: &Event, state: &State) -> String {
         Event::LotRegistered { .. } | Event::LotGone { .. } => LOT.to_owned(),
         Event::ClockWentBack { .. } => CLOCK.to_owned(),
         Event::RodBegun { rod, .. }
+        | Event::RodRevised { rod, .. }
         | Event::StageBegun { rod, .. }
         | Event::RecordPrinted { rod, .. } => rod.to_string(),
         Event::CautionUnderstood { at }
@@ -105,14 +109,15 @@ pub fn record_of<'a>(
     let mut last_use: BTreeMap<&ClearanceId, u64> = BTreeMap::new();
     for (happened, _) in events.clone() {
         match &happened.event {
-            Event::StageBegun { rod: on, digest, station, .. } if on == rod => {
+            Event::StageBegun { rod: on, digest, station, products, .. } if on == rod => {
                 texts.insert(digest);
+                texts.extend(products);
                 stations.insert(station);
             }
             Event::LotNamed { at, lot } if at.rod == *rod => {
                 lots.extend(lot.split([',', ';']).map(str::trim));
             }
-            Event::StepDone { at, clearance: Some(clearance) } if at.rod == *rod => {
+            Event::StepDone { at, clearance: Some(clearance), .. } if at.rod == *rod => {
                 last_use.insert(clearance, happened.id.number);
             }
             _ => {}
@@ -149,6 +154,7 @@ pub fn record_of<'a>(
     events
         .filter(|(happened, subject)| match &happened.event {
             Event::WorkshopFounded { .. }
+            | Event::UnitsChosen { .. }
             | Event::PersonJoined { .. }
             | Event::PersonLeft { .. }
             | Event::KeyRenewed { .. }

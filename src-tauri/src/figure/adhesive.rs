@@ -4,9 +4,8 @@ use super::fields::Fields;
 use super::output::{Output, between, celsius, g, hours, minutes, ml, number, share, yes};
 use super::{Field, Figure, Problem, may, need, one_of};
 use coldbench_trade::adhesive::{
-    Activation, Cure, CureWarning, HOW_ROUGH, MeasuredBy, MixSheet, MixWarning, Needed, PotLife,
-    PotWarning, Product, RatioBasis, Reading, Section, Span, joint_volume, volume_to_mix,
-    working_time,
+    Activation, Cure, HOW_ROUGH, MeasuredBy, MixSheet, Needed, PotLife, Product, RatioBasis,
+    Reading, Section, Span, joint_volume, volume_to_mix, working_time,
 };
 use coldbench_trade::skin::WASH;
 use coldbench_trade::units::{Mass, gram, hour, second};
@@ -218,25 +217,6 @@ fn product(fields: &Fields<'_>) -> Result<Product, Problem> {
     Ok(Product::new(sheet)?)
 }
 
-fn mix_words(warning: MixWarning) -> &'static str {
-    match warning {
-        MixWarning::ToleranceNotOnSheet => {
-            "No tolerance of the ratio was given: 5 % is taken. Look for it on the data sheet."
-        }
-        MixWarning::PotLimitNotOnSheet => {
-            "How much may stand in one cup was not given: 50 g is taken. Look for it on the \
-                data sheet."
-        }
-        MixWarning::Enlarged => {
-            "More is mixed than needed, since less can't be measured to the ratio."
-        }
-        MixWarning::SeveralBatches => {
-            "One batch would set in the cup, hot enough to burn and smoke. Mix the next one \
-                when the one before is used up."
-        }
-    }
-}
-
 fn mix(fields: &Fields<'_>) -> Result<Output, Problem> {
     let product = product(fields)?;
     let by = if fields.either("scale-step", "syringe-step")? {
@@ -265,7 +245,7 @@ fn mix(fields: &Fields<'_>) -> Result<Output, Problem> {
         .with("tolerance", share(product.tolerance()))
         .with("hardener-to-resin-by-weight", number(product.weight_ratio(), ""))
         .with("hardener-to-resin-by-volume", number(product.volume_ratio(), ""))
-        .telling(found.warnings.into_iter().map(mix_words)))
+        .telling(found.warnings))
 }
 
 fn mix_check(fields: &Fields<'_>) -> Result<Output, Problem> {
@@ -275,7 +255,7 @@ fn mix_check(fields: &Fields<'_>) -> Result<Output, Problem> {
         .with("keeps-the-ratio", yes(true))
         .with("off", share(found.off))
         .with("tolerance", share(found.tolerance))
-        .telling(found.warnings.into_iter().map(mix_words)))
+        .telling(found.warnings))
 }
 
 fn activation(fields: &Fields<'_>) -> Result<Activation, Problem> {
@@ -283,24 +263,6 @@ fn activation(fields: &Fields<'_>) -> Result<Activation, Problem> {
         Some(energy) => Activation::exactly(energy)?,
         None => Activation::published(),
     })
-}
-
-fn pot_words(warning: PotWarning) -> &'static str {
-    match warning {
-        PotWarning::TemperatureUnknown => {
-            "The room's temperature is not known: 35 °C is taken. Read it."
-        }
-        PotWarning::Warm => "It is warmer than on the sheet, so less time is left.",
-        PotWarning::ColdAddsNothing => "It is colder than on the sheet. No time is added for it.",
-        PotWarning::LargeBatch => {
-            "More stands in the cup than on the sheet: less time is left, and it may get hot \
-                enough to burn and smoke."
-        }
-        PotWarning::SmallAddsNothing => {
-            "Less stands in the cup than on the sheet. No time is added for it."
-        }
-        PotWarning::ClockBroken => "The time since mixing is no time, so none is left.",
-    }
 }
 
 fn work_time(fields: &Fields<'_>) -> Result<Output, Problem> {
@@ -316,20 +278,7 @@ fn work_time(fields: &Fields<'_>) -> Result<Output, Problem> {
     Ok(Output::default()
         .with("whole", minutes(found.whole))
         .with("left", minutes(found.left))
-        .telling(found.warnings.into_iter().map(pot_words)))
-}
-
-fn cure_words(warning: CureWarning) -> &'static str {
-    match warning {
-        CureWarning::TooCold => "For a time it was too cold to cure. That time counts nothing.",
-        CureWarning::WarmthNotCounted => {
-            "It was warmer than the sheet speaks of. That warmth adds nothing."
-        }
-        CureWarning::LongGap => {
-            "Readings lie more than six hours apart. The colder one counts in between."
-        }
-        CureWarning::NoReadings => "For a time there are no readings. That time counts nothing.",
-    }
+        .telling(found.warnings))
 }
 
 fn span(span: Span) -> Value {
@@ -367,7 +316,7 @@ fn cure(fields: &Fields<'_>) -> Result<Output, Problem> {
         .with("done-at-least", share(progress.share()))
         .with("reached", yes(reached));
     let Some(kept) = kept else {
-        return Ok(output.telling(progress.warnings.into_iter().map(cure_words)));
+        return Ok(output.telling(progress.warnings));
     };
     let ready = cure.ready_in(&progress, kept)?;
     let or_never = |time: Option<_>| time.map_or(json!("never at this temperature"), hours);
@@ -376,5 +325,5 @@ fn cure(fields: &Fields<'_>) -> Result<Output, Problem> {
         .with("ready-at-the-soonest-in", or_never(ready.soonest))
         .with("ready-likely-in", or_never(ready.likely))
         .with("ready-at-the-latest-in", or_never(ready.latest))
-        .telling(progress.warnings.into_iter().map(cure_words)))
+        .telling(progress.warnings))
 }

@@ -4,11 +4,11 @@ use super::fields::Fields;
 use super::output::{Output, celsius, minutes, mm, number, share, yes};
 use super::{Field, Figure, Problem, may, need};
 use coldbench_trade::skin::{
-    Breakthrough, MOVEMENT, OpenMaterial, PermeationLevel, SkinWarning, WASH, change_by,
+    Breakthrough, MOVEMENT, OpenMaterial, PermeationLevel, WASH, change_by,
 };
 use coldbench_trade::sleeve::{
-    Beneath, Covered, ShrinkRange, SizingWindow, SleeveSize, SleeveWarning, UnderHeat, choose_size,
-    cut_length, judge_size, recovered_on, under_heat,
+    Beneath, Covered, ShrinkRange, SizingWindow, SleeveSize, UnderHeat, choose_size, cut_length,
+    judge_size, recovered_on, under_heat,
 };
 use coldbench_trade::units::{Ratio, TemperatureInterval, kelvins, ratio};
 use serde_json::json;
@@ -189,30 +189,6 @@ fn size(fields: &Fields<'_>) -> Result<SleeveSize, Problem> {
     Ok(SleeveSize::new(name, expanded, recovered, fields.length("wall")?)?)
 }
 
-fn words(warning: SleeveWarning) -> &'static str {
-    match warning {
-        SleeveWarning::DoesNotSlide => {
-            "It does not slide over the thickest part with the clearance. Take a larger size."
-        }
-        SleeveWarning::HardlyShrinks => {
-            "It hardly shrinks on the thickest part covered: it may split or slip. Take a \
-                larger size."
-        }
-        SleeveWarning::CannotGrip => {
-            "Fully shrunk, it is no narrower than the part: it can't grip. Take a smaller \
-                size, or one that shrinks more."
-        }
-        SleeveWarning::HardlyGrips => {
-            "Fully shrunk, it is only just narrower than the thinnest part: it may turn. \
-                Take a smaller size, or one that shrinks more."
-        }
-        SleeveWarning::ChangeUnknown => {
-            "Its change of length is not known: 15 % shorter is taken. Shrink a short piece \
-                first and measure it."
-        }
-    }
-}
-
 fn sleeve_size(fields: &Fields<'_>) -> Result<Output, Problem> {
     let rows = fields.list("sizes")?;
     let sizes = rows.iter().map(size).collect::<Result<Vec<_>, _>>()?;
@@ -231,7 +207,7 @@ fn sleeve_size(fields: &Fields<'_>) -> Result<Output, Problem> {
     let chosen = choose_size(&sizes, &covered, &window)?;
     let judged = sizes.iter().map(|size| {
         let against = judge_size(size, &covered, &window)?;
-        let against: Vec<_> = against.into_iter().map(words).collect();
+        let against: Vec<_> = against.iter().map(ToString::to_string).collect();
         Ok(json!({ "name": size.name(), "against": against }))
     });
     let judged = judged.collect::<Result<Vec<_>, Problem>>()?;
@@ -251,7 +227,7 @@ fn sleeve_recovered(fields: &Fields<'_>) -> Result<Output, Problem> {
         .with("inside", mm(on.inside))
         .with("wall", mm(on.wall))
         .with("outside", mm(on.outside))
-        .telling(on.warning.map(words)))
+        .telling(on.warning))
 }
 
 fn sleeve_cut(fields: &Fields<'_>) -> Result<Output, Problem> {
@@ -260,7 +236,7 @@ fn sleeve_cut(fields: &Fields<'_>) -> Result<Output, Problem> {
     Ok(Output::default()
         .with("cut", mm(cut.length))
         .with("after-shrinking", mm(cut.after))
-        .telling(cut.warning.map(words)))
+        .telling(cut.warning))
 }
 
 fn sleeve_heat(fields: &Fields<'_>) -> Result<Output, Problem> {
@@ -280,24 +256,7 @@ fn sleeve_heat(fields: &Fields<'_>) -> Result<Output, Problem> {
     let told: Vec<String> = materials
         .iter()
         .zip(&found)
-        .filter_map(|(beneath, heat)| {
-            let name = &beneath.name;
-            match heat {
-                UnderHeat::Bears => None,
-                UnderHeat::Marginal => Some(format!(
-                    "{name} does not bear full shrinkage with \
-                the margin. Take a sleeve that needs less heat."
-                )),
-                UnderHeat::Damaged => Some(format!(
-                    "{name} does not bear even where the sleeve \
-                begins to shrink. No heat on it."
-                )),
-                UnderHeat::Unknown => Some(format!(
-                    "What {name} bears is not known, so no heat. \
-                Ask its maker."
-                )),
-            }
-        })
+        .filter_map(|(beneath, heat)| heat.told(&beneath.name))
         .collect();
     let each = materials.iter().zip(&found).map(|(beneath, heat)| {
         let heat = match heat {
@@ -346,18 +305,11 @@ fn gloves(fields: &Fields<'_>) -> Result<Output, Problem> {
     let Some(by) = found else {
         return Err(fields.problem("open", "Name at least one material that is open."));
     };
-    let told = by.warnings.iter().map(|warning| match warning {
-        SkinWarning::Unknown => {
-            "Nothing is known of these gloves against an open material: 10 min is taken, and \
-                gloves it has touched are changed at once."
-        }
-        SkinWarning::ClockBroken => "The time worn is no time: change now.",
-    });
     Ok(Output::default()
         .with("change-after", minutes(by.after))
         .with("left", minutes(by.left))
         .with("because-of", json!(by.because))
         .with("contact-means-now", yes(by.contact_means_now))
         .with("movement", share(movement))
-        .telling(told))
+        .telling(by.warnings))
 }

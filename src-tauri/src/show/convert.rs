@@ -3,7 +3,7 @@
 use crate::views;
 use coldbench_shop as shop;
 use coldbench_shop::checklist;
-use coldbench_trade::LengthUnit;
+use coldbench_trade::{LengthForm, LengthUnit, LiquidForm, MassForm, TemperatureForm, Units};
 
 macro_rules! one_for_one {
     ($screen:ty, $domain:ty { $($from:ident <=> $to:ident),* $(,)? }) => {
@@ -30,6 +30,17 @@ one_for_one!(views::GripWord, shop::GripMaterial {
 });
 one_for_one!(views::PartWord, shop::PartKind {
     RearGrip <=> RearGrip, Sleeve <=> Sleeve, ReelSeat <=> ReelSeat, ForeGrip <=> ForeGrip,
+    TrimRing <=> TrimRing, ButtCap <=> ButtCap, HookKeeper <=> HookKeeper,
+});
+one_for_one!(views::LengthFormWord, LengthForm {
+    Millimetre <=> Millimetre, DecimalInch <=> DecimalInch, FractionInch <=> FractionInch,
+});
+one_for_one!(views::MassFormWord, MassForm { Gram <=> Gram, Ounce <=> Ounce });
+one_for_one!(views::LiquidFormWord, LiquidForm {
+    Millilitre <=> Millilitre, FluidOunce <=> FluidOunce,
+});
+one_for_one!(views::TemperatureFormWord, TemperatureForm {
+    Celsius <=> Celsius, Fahrenheit <=> Fahrenheit,
 });
 one_for_one!(views::ClockWord, checklist::ClockKind {
     WorkingTime <=> WorkingTime, Cure <=> Cure, GloveChange <=> GloveChange, Watch <=> Watch,
@@ -48,6 +59,52 @@ impl From<views::CauseWord> for shop::WithdrawalCause {
             views::CauseWord::ReadingLost => Self::ReadingLost,
             views::CauseWord::WatcherLeft => Self::WatcherLeft,
             views::CauseWord::StoppedByHand => Self::StoppedByHand,
+        }
+    }
+}
+
+impl From<views::UnitsChoice> for Units {
+    fn from(choice: views::UnitsChoice) -> Self {
+        Self {
+            diameters: choice.diameters.into(),
+            distances: choice.distances.into(),
+            masses: choice.masses.into(),
+            liquids: choice.liquids.into(),
+            temperatures: choice.temperatures.into(),
+        }
+    }
+}
+
+impl From<Units> for views::UnitsChoice {
+    fn from(units: Units) -> Self {
+        Self {
+            diameters: units.diameters.into(),
+            distances: units.distances.into(),
+            masses: units.masses.into(),
+            liquids: units.liquids.into(),
+            temperatures: units.temperatures.into(),
+        }
+    }
+}
+
+impl From<views::ChangeDraft> for shop::NewChange {
+    fn from(draft: views::ChangeDraft) -> Self {
+        use views::ChangeDraft as Draft;
+        let index = |row: u32| usize::try_from(row).unwrap_or(usize::MAX);
+        match draft {
+            Draft::Diameter { row, from_butt, diameter } => {
+                Self::Diameter { row: row.map(index), from_butt, diameter }
+            }
+            Draft::Bore { part, butt, tip } => Self::Bore { part: index(part), butt, tip },
+            Draft::Part { row, kind, description, from, to, diameter, thinnest } => Self::Part {
+                row: row.map(index),
+                kind: kind.into(),
+                description,
+                from,
+                to,
+                diameter,
+                thinnest,
+            },
         }
     }
 }
@@ -85,12 +142,15 @@ impl From<views::AnswerDraft> for shop::Answer {
     }
 }
 
-/// A part in words.
+/// A part in words, as a heading.
 pub fn part_words(kind: shop::PartKind) -> &'static str {
     match kind {
         shop::PartKind::RearGrip => "Rear grip",
         shop::PartKind::Sleeve => "Sleeve",
         shop::PartKind::ReelSeat => "Reel seat",
         shop::PartKind::ForeGrip => "Fore grip",
+        shop::PartKind::TrimRing => "Trim ring",
+        shop::PartKind::ButtCap => "Butt cap",
+        shop::PartKind::HookKeeper => "Hook keeper",
     }
 }

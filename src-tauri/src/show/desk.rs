@@ -28,6 +28,7 @@ pub fn desk(workshop: &Workshop) -> Desk {
             name: shop.name.clone(),
             demo: shop.demo,
             lengths: shop.lengths.into(),
+            units: shop.units.into(),
             demo_pins: shop.demo.then(demo::pins),
         }),
         folder: workshop.folder().display().to_string(),

@@ -2,6 +2,7 @@
 
 mod convert;
 mod desk;
+mod figure;
 mod lots;
 mod rod;
 mod station;

@@ -1,16 +1,17 @@
 //! A rod: its sheet, its drawing, where its stages stand.
 
-use super::{near, time};
+use super::{marked, near, time};
 use crate::views::{
-    ClockView, Drawing, DrawnPart, OutlinePoint, PartDrawn, RodLine, RodView, StageLine,
-    StandingWord,
+    ClockView, Drawing, DrawnPart, OutlinePoint, PartDrawn, PartLine, RevisionLine, RodLine,
+    RodView, StageLine, StandingWord,
 };
 use crate::workshop::Workshop;
 use coldbench_shop::checklist::Stage;
 use coldbench_shop::{
-    Clock, Moment, PartKind, Position, Refusal, Rod, RodId, RodPlan, StageRun, StageStanding,
-    State, span, standing,
+    Clock, Moment, Part, PartKind, PartWritten, Position, Refusal, Rod, RodId, RodPlan, StageRun,
+    StageStanding, State, span, standing,
 };
+use coldbench_trade::{LengthUnit, Units};
 
 /// The blank and its parts as planned, everything to come.
 pub fn plain_drawing(plan: &RodPlan) -> Drawing {
@@ -167,6 +168,21 @@ pub fn rod(workshop: &Workshop, id: &RodId) -> Result<RodView, Refusal> {
             .iter()
             .map(|row| (row.from_butt.text.clone(), row.diameter.text.clone()))
             .collect(),
+        parts: plan.parts.iter().map(part_line).collect(),
+        assembly: (!plan.parts.is_empty())
+            .then(|| coldbench_shop::figure::assembly(found, units(workshop)))
+            .and_then(Result::ok)
+            .map(|order| super::figure::figure(&order)),
+        revisions: found
+            .revisions
+            .iter()
+            .map(|revised| RevisionLine {
+                was: revised.was.clone(),
+                now: revised.now.clone(),
+                reason: revised.reason.clone(),
+                signed: marked(workshop.state(), &revised.mark, workshop.now()),
+            })
+            .collect(),
         begun: time(found.begun),
         drawing: drawing(workshop, id, found),
         stages: stages_of(workshop, found)
@@ -174,6 +190,35 @@ pub fn rod(workshop: &Workshop, id: &RodId) -> Result<RodView, Refusal> {
             .map(|(stage, standing)| stage_line(workshop, found, stage, standing))
             .collect(),
     })
+}
+
+/// Units in which figures are shown.
+pub(super) fn units(workshop: &Workshop) -> Units {
+    let shop = workshop.state().workshop.as_ref();
+    shop.map_or_else(|| Units::usual(LengthUnit::Millimetre), |shop| shop.units)
+}
+
+fn part_line(part: &Part) -> PartLine {
+    let mm = |value: f64| format!("{value} mm");
+    let written = part.written.clone().unwrap_or_else(|| PartWritten {
+        from: mm(part.from_mm),
+        to: mm(part.to_mm),
+        diameter: mm(part.diameter_mm),
+    });
+    let bore = part.bore.as_ref();
+    PartLine {
+        kind: part.kind.into(),
+        description: part.description.clone(),
+        from: written.from,
+        to: written.to,
+        diameter: written.diameter,
+        thinnest: part.thinnest.as_ref().map_or_else(String::new, |thin| thin.text.clone()),
+        bored: part.kind.is_bored(),
+        bore_butt: bore.map_or_else(String::new, |bore| bore.butt.text.clone()),
+        bore_tip: bore
+            .and_then(|bore| bore.tip.as_ref())
+            .map_or_else(String::new, |tip| tip.text.clone()),
+    }
 }
 
 pub(super) fn find<'a>(state: &'a State, id: &RodId) -> Result<&'a Rod, Refusal> {

@@ -1,5 +1,6 @@
 //! A walk through a stage: one step at a time.
 
+use super::figure::{figure, kept};
 use super::rod::{clock, drawing, find};
 use super::{hazards, marked, time};
 use crate::views::{
@@ -9,6 +10,7 @@ use crate::views::{
 use crate::workshop::Workshop;
 use coldbench_shop::State;
 use coldbench_shop::checklist::{Stage, Step};
+use coldbench_shop::figure::figures;
 use coldbench_shop::{
     Command, CorrectableKind, Lot, Moment, Position, Refusal, Rod, RodId, StageId, StageRun,
     StepPlace, StepRun, heat_gate,
@@ -67,6 +69,11 @@ impl Here<'_> {
             signed: signed.map(|mark| marked(state, mark, now)),
             heat: step.heat,
             entries: self.entries(step),
+            figures: self
+                .run
+                .steps
+                .get(&step.id)
+                .map_or_else(Vec::new, |run| run.figures.iter().map(kept).collect()),
         }
     }
 
@@ -119,7 +126,7 @@ impl Here<'_> {
         let place =
             StepPlace { rod: self.id.clone(), stage: self.stage.id.clone(), step: step.id.clone() };
         let blocked = match (&active, &run.done) {
-            (Some(_), None) => self.workshop.would(Command::SignStep(place)).err(),
+            (Some(_), None) => self.workshop.would(Command::SignStep(place.clone())).err(),
             _ => None,
         };
         StepView {
@@ -132,6 +139,11 @@ impl Here<'_> {
             hazards: hazards(&step.hazards),
             wear: step.wear.clone(),
             understood: active.is_some() && run.understood.iter().any(|mark| mark.by == active),
+            figures: if run.done.is_some() {
+                run.figures.iter().map(kept).collect()
+            } else {
+                figures(state, &place, now).iter().map(figure).collect()
+            },
             record: self.record(step, run),
             lot: step.lot.as_ref().map(|material| LotView {
                 material: material.clone(),

@@ -11,6 +11,7 @@ mod blank;
 pub mod fit;
 mod length;
 mod quantity;
+mod shown;
 pub mod skin;
 pub mod sleeve;
 pub mod spine;
@@ -22,6 +23,7 @@ pub use airflow::{
 pub use blank::{Blank, BlankError, Measured};
 pub use length::{LengthError, LengthUnit, in_inches, in_millimetres, parse_length, show_length};
 pub use quantity::{Measure, QuantityError, parse_measure};
+pub use shown::{LengthForm, LiquidForm, MassForm, TemperatureForm, Units};
 
 /// The quantity types used across the crates, so that nobody needs to name `uom` twice.
 pub mod units {

@@ -79,6 +79,21 @@ impl Measure {
         }
     }
 
+    /// What was written, with the unit that was taken for granted: a record must carry it even
+    /// where the field supplied it.
+    pub fn with_unit(self, text: &str, bare_length: LengthUnit) -> String {
+        let text = text.trim();
+        let bare =
+            |c: char| c.is_ascii_digit() || c.is_whitespace() || matches!(c, '.' | ',' | '/' | '-');
+        if !text.chars().all(|c| bare(c) || "½¼¾⅛⅜⅝⅞".contains(c)) {
+            return text.to_owned();
+        }
+        match (self, bare_length) {
+            (Self::Length, LengthUnit::Inch) => format!("{text} in"),
+            (measure, _) => format!("{text} {}", measure.unit()).trim_end().to_owned(),
+        }
+    }
+
     /// A value that would be taken, to show in an empty field.
     pub fn example(self) -> &'static str {
         match self {
@@ -188,6 +203,16 @@ mod tests {
         }
         assert_eq!(parse_measure("37°", Measure::Angle, MM), Ok(37.0));
         assert_eq!(parse_measure("-4,5", Measure::Angle, MM), Ok(-4.5));
+    }
+
+    #[test]
+    fn what_is_kept_carries_its_unit() {
+        assert_eq!(Measure::Length.with_unit(" 5/8 ", LengthUnit::Inch), "5/8 in");
+        assert_eq!(Measure::Length.with_unit("1½", LengthUnit::Inch), "1½ in");
+        assert_eq!(Measure::Length.with_unit("16,2", MM), "16,2 mm");
+        assert_eq!(Measure::Length.with_unit("5/8\"", MM), "5/8\"");
+        assert_eq!(Measure::Number.with_unit("3", MM), "3");
+        assert_eq!(Measure::Percent.with_unit("5 %", MM), "5 %");
     }
 
     proptest::proptest! {

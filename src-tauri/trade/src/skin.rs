@@ -159,6 +159,18 @@ pub enum SkinWarning {
     ClockBroken,
 }
 
+impl std::fmt::Display for SkinWarning {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let words = match self {
+            Self::Unknown => {
+                "Nothing is known of these gloves against an open material: 10 min is taken, and gloves it has touched are changed at once."
+            }
+            Self::ClockBroken => "The time worn is no time: change now.",
+        };
+        f.write_str(words)
+    }
+}
+
 /// When to change gloves.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChangeBy {

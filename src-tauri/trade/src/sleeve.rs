@@ -161,6 +161,29 @@ pub enum SleeveWarning {
     ChangeUnknown,
 }
 
+impl std::fmt::Display for SleeveWarning {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let words = match self {
+            Self::DoesNotSlide => {
+                "It does not slide over the thickest part with the clearance. Take a larger size."
+            }
+            Self::HardlyShrinks => {
+                "It hardly shrinks on the thickest part covered: it may split or slip. Take a larger size."
+            }
+            Self::CannotGrip => {
+                "Fully shrunk, it is no narrower than the part: it can't grip. Take a smaller size, or one that shrinks more."
+            }
+            Self::HardlyGrips => {
+                "Fully shrunk, it is only just narrower than the thinnest part: it may turn. Take a smaller size, or one that shrinks more."
+            }
+            Self::ChangeUnknown => {
+                "Its change of length is not known: 15 % shorter is taken. Shrink a short piece first and measure it."
+            }
+        };
+        f.write_str(words)
+    }
+}
+
 /// What speaks against `size`; nothing if it fits.
 pub fn judge_size(
     size: &SleeveSize,
@@ -332,6 +355,24 @@ pub enum UnderHeat {
     Damaged,
     /// What it bears is not known, so no heat.
     Unknown,
+}
+
+impl UnderHeat {
+    /// What to tell of a material of this name; nothing where it bears the heat.
+    pub fn told(self, name: &str) -> Option<String> {
+        match self {
+            Self::Bears => None,
+            Self::Marginal => Some(format!(
+                "{name} does not bear full shrinkage with the margin. Take a sleeve that needs less heat."
+            )),
+            Self::Damaged => Some(format!(
+                "{name} does not bear even where the sleeve begins to shrink. No heat on it."
+            )),
+            Self::Unknown => {
+                Some(format!("What {name} bears is not known, so no heat. Ask its maker."))
+            }
+        }
+    }
 }
 
 /// What the heat that a sleeve needs does to each material, in the order given. Heat is out of the

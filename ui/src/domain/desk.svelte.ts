@@ -41,8 +41,14 @@ class DeskState {
     return this.present.filter((person) => person.role === 'lead');
   }
 
+  /** The unit that a bare diameter is taken in. */
   get inches(): boolean {
     return this.view?.workshop?.lengths === 'inch';
+  }
+
+  /** The unit that a bare place along the rod is taken in. */
+  get inchesAlong(): boolean {
+    return (this.view?.workshop?.units.distances ?? 'millimetre') !== 'millimetre';
   }
 
   async refresh(): Promise<void> {

@@ -17,6 +17,7 @@ export function emptyDraft(): RodDraft {
       { fromButt: '', diameter: '' },
     ],
     parts: [],
+    sure: false,
   };
 }
 
@@ -26,6 +27,9 @@ export const emptyPart = (kind: PartWord) => ({
   from: '',
   to: '',
   diameter: '',
+  thinnest: '',
+  boreButt: '',
+  boreTip: '',
 });
 
 /** The id of the input for a field: `diameters.2.diameter` is typed in `diameters-2-diameter`. */
@@ -42,7 +46,9 @@ export function fieldsOf(draft: RodDraft): string[] {
     ...draft.joins.map((_, i) => `joins.${i}`),
     ...draft.diameters.flatMap((_, i) => [`diameters.${i}.fromButt`, `diameters.${i}.diameter`]),
     ...draft.parts.flatMap((_, i) =>
-      ['description', 'from', 'to', 'diameter'].map((name) => `parts.${i}.${name}`),
+      ['description', 'from', 'to', 'diameter', 'thinnest', 'boreButt', 'boreTip'].map(
+        (name) => `parts.${i}.${name}`,
+      ),
     ),
   ];
 }

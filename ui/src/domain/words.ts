@@ -20,6 +20,9 @@ export const PART: Record<PartWord, string> = {
   sleeve: 'Sleeve',
   'reel-seat': 'Reel seat',
   'fore-grip': 'Fore grip',
+  'trim-ring': 'Trim ring',
+  'butt-cap': 'Butt cap',
+  'hook-keeper': 'Hook keeper',
 };
 
 export const DRAWN: Record<PartDrawn, string> = {

@@ -6,6 +6,7 @@ import { airCommands } from './fakeAir';
 import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
 import { lotCommands, lotsOf, lotView } from './fakeLots';
 import { materialCommands } from './fakeMaterial';
+import { rodCommands } from './fakeRod';
 import { drawingOf, benchList, heatList, iso, world, type FakeRod, type World } from './fakeWorld';
 import { STAGES, type FakeStage } from './fakeSteps';
 import type {
@@ -222,6 +223,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
           name: w.name,
           demo: w.demo,
           lengths: 'inch',
+          units: w.units,
           demoPins: w.demo ? 'Ada Reeve 2468, Jon Tarn 1357' : null,
         }
       : null,
@@ -327,6 +329,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         what: s.what,
         signed: run.signed[i] ?? null,
         heat: s.gate !== null,
+        figures: run.signed[i] ? s.figures : [],
         entries: run.signed[i] ? structuredClone(run.entries[i] ?? []) : [],
       })),
       clocks: clocksOf(rodId, stageId),
@@ -543,6 +546,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       });
       return id;
     },
+    ...rodCommands(w, again),
     rod: ({ rod }): RodView => {
       const { id, draft, begun } = rodOf(rod);
       return {
@@ -550,6 +554,9 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         id,
         begun,
         diameters: draft.diameters.map((d) => [d.fromButt, d.diameter]),
+        parts: draft.parts.map((part) => ({ ...part, bored: part.kind !== 'sleeve' })),
+        assembly: null,
+        revisions: rodOf(rod).revisions ?? [],
         drawing: drawing(rodOf(rod)),
         stages: stages(rodOf(rod)),
       };

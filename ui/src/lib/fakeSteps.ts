@@ -29,6 +29,7 @@ function steps(list: Some[]): StepView[] {
     hazards: [],
     wear: [],
     understood: false,
+    figures: [],
     record: null,
     lot: null,
     starts: null,

@@ -8,8 +8,10 @@ import type {
   LotLine,
   PersonView,
   Problem,
+  RevisionLine,
   RodDraft,
   StationView,
+  UnitsChoice,
   WayBackView,
 } from './generated/types';
 
@@ -23,6 +25,7 @@ export interface FakeRod {
   begun: string;
   drawing: Drawing;
   customer: string;
+  revisions?: RevisionLine[];
 }
 
 export interface World {
@@ -34,6 +37,7 @@ export interface World {
   stations: StationView[];
   rods: FakeRod[];
   lots: LotLine[];
+  units: UnitsChoice;
   problems: Problem[];
   readOnly: string | null;
   clockBehind: boolean;
@@ -92,6 +96,7 @@ function rod(
         diameter: `${at.diameterMm.toFixed(1)} mm`,
       })),
       parts: [],
+      sure: false,
     },
   };
 }
@@ -187,6 +192,13 @@ export function world(scene: string): World {
     ],
     rods: [],
     lots: [],
+    units: {
+      diameters: 'millimetre',
+      distances: 'decimal-inch',
+      masses: 'gram',
+      liquids: 'millilitre',
+      temperatures: 'celsius',
+    },
     problems: [],
     readOnly: null,
     clockBehind: false,

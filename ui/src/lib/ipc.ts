@@ -6,6 +6,7 @@ import type {
   AnswerDraft,
   BackupsView,
   CauseWord,
+  ChangeDraft,
   Desk,
   DraftView,
   EntryPlace,
@@ -23,6 +24,7 @@ import type {
   RoleWord,
   StationView,
   Trouble,
+  UnitsChoice,
   WalkView,
   WayBackView,
 } from './generated/types';
@@ -135,6 +137,17 @@ export const withdraw = (clearance: string, cause: CauseWord) =>
 export const checkDraft = (draft: RodDraft) => call<DraftView>('check_draft', { draft });
 /** Begins the rod and says its id. */
 export const beginRod = (draft: RodDraft) => call<string>('begin_rod', { draft });
+/** With the PIN where something is put right, else null; `sure`: mixed units were looked at. */
+export const reviseRod = (
+  rodId: string,
+  change: ChangeDraft,
+  reason: string,
+  sure: boolean,
+  pin: string | null,
+) => call<null>('revise_rod', { rod: rodId, change, reason, sure, pin });
+export const chooseUnits = (units: UnitsChoice) => call<null>('choose_units', { units });
+export const readTemperature = (stationId: string, text: string) =>
+  call<null>('read_temperature', { station: stationId, text });
 export const rod = (id: string) => call<RodView>('rod', { rod: id });
 export const beginStage = (rodId: string, stage: string, stationId: string) =>
   call<null>('begin_stage', { rod: rodId, stage, station: stationId });

@@ -8,6 +8,7 @@
 mod adhesive;
 mod common;
 mod diagnostic;
+mod figure;
 mod glove;
 mod material;
 mod reading;
@@ -18,6 +19,7 @@ mod station;
 
 pub use adhesive::Adhesive;
 pub use diagnostic::{Diagnostic, Severity};
+pub use figure::{FigureAsked, FigureKind};
 pub use glove::{Against, Glove};
 pub use material::{AirLimit, Component, Evaporating, Given, Material, QuickAmount, Stated};
 pub use sleeve::Sleeve;
@@ -72,6 +74,21 @@ pub struct Signed<T> {
     pub source: String,
     /// What it says.
     pub list: T,
+}
+
+/// A stage as it is begun: with the texts of the products that its figures rest on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ToBegin {
+    /// The stage.
+    pub stage: Signed<Stage>,
+    /// Digest and text of each product.
+    pub products: Vec<(TextDigest, String)>,
+}
+
+impl From<Signed<Stage>> for ToBegin {
+    fn from(stage: Signed<Stage>) -> Self {
+        Self { stage, products: Vec::new() }
+    }
 }
 
 /// The outcome of reading one file: warnings may stand beside a usable checklist.

@@ -2,6 +2,7 @@
 
 use super::common;
 use super::diagnostic::Findings;
+use super::figure::{self, FigureAsked, RawFigure};
 use crate::hazard;
 use crate::ids::{ClockId, StageId, StepId};
 use crate::rod::{GripMaterial, PartKind, ReelType};
@@ -91,6 +92,8 @@ pub struct Step {
     pub heat: bool,
     /// Highest gun setting for this step in °C.
     pub gun_limit_c: Option<f64>,
+    /// The figures it shows.
+    pub figures: Vec<FigureAsked>,
     /// The value to measure.
     pub record: Option<Record>,
     /// The clock it starts.
@@ -140,6 +143,8 @@ pub struct Record {
     pub most: Option<f64>,
     /// The limits as the author wrote them.
     pub limits: String,
+    /// Whether it is how warm the room is: then it counts for cure and working time.
+    pub room: bool,
 }
 
 /// What a clock counts.
@@ -218,6 +223,8 @@ struct RawStep {
     #[serde(default)]
     heat: bool,
     gun_limit: Option<Spanned<String>>,
+    #[serde(default)]
+    figures: Vec<RawFigure>,
     record: Option<RawRecord>,
     starts: Option<Spanned<RawClock>>,
     ends: Option<Spanned<String>>,
@@ -237,6 +244,8 @@ struct RawRecord {
     measure: Measure,
     least: Option<Spanned<String>>,
     most: Option<Spanned<String>>,
+    #[serde(default)]
+    room: bool,
 }
 
 #[derive(Deserialize)]
@@ -350,6 +359,7 @@ fn read_step(raw: RawStep, clocks: &mut BTreeSet<String>, findings: &mut Finding
     }
     let starts = raw.starts.map(|clock| read_clock(clock.into_inner(), clocks, findings));
     let record = raw.record.map(|record| read_record(record, findings));
+    let figures = raw.figures.into_iter().filter_map(|raw| figure::read(raw, findings)).collect();
     Step {
         id: StepId::new(raw.id.into_inner()),
         what: raw.what.into_inner(),
@@ -360,6 +370,7 @@ fn read_step(raw: RawStep, clocks: &mut BTreeSet<String>, findings: &mut Finding
         wear: raw.wear,
         heat: raw.heat,
         gun_limit_c,
+        figures,
         record,
         starts,
         ends: raw.ends.map(|id| ClockId::new(id.into_inner())),
@@ -450,11 +461,20 @@ fn read_clock(
 fn read_record(raw: RawRecord, findings: &mut Findings<'_>) -> Record {
     common::not_blank("The name of the value", &raw.name, findings);
     let bounds = common::bounds(raw.measure, raw.least.as_ref(), raw.most.as_ref(), findings);
+    if raw.room && raw.measure != Measure::Temperature {
+        findings.error(
+            "checklist::room-without-temperature",
+            raw.name.span(),
+            "The value is said to be of the room, but is no temperature.",
+            "Write measure = \"temperature\", or take room out.",
+        );
+    }
     Record {
         name: raw.name.into_inner(),
         measure: raw.measure,
         least: bounds.least,
         most: bounds.most,
         limits: bounds.words,
+        room: raw.room,
     }
 }

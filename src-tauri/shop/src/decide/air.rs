@@ -32,6 +32,21 @@ pub(super) fn stop(state: &State, at: StationId, now: Moment) -> Result<Vec<Even
     Ok([Event::AirStopped { station: at }].into_iter().chain(withdrawn).collect())
 }
 
+/// Coldest and warmest that a room is taken to be, °C: beyond them a unit was mistaken.
+const ROOM_C: std::ops::RangeInclusive<f64> = -20.0..=60.0;
+
+pub(super) fn warm(state: &State, at: StationId, written: &str) -> Result<Vec<Event>, Refusal> {
+    station(state, &at)?;
+    let bad = |error| Refusal::BadValue { field: "Temperature of the room".to_owned(), error };
+    let value =
+        parse_measure(written, Measure::Temperature, LengthUnit::Millimetre).map_err(bad)?;
+    if !ROOM_C.contains(&value) {
+        return Err(Refusal::NoRoomTemperature { shown: written.trim().to_owned() });
+    }
+    let reading = Reading { text: text("The temperature", written, LINE)?, value };
+    Ok(vec![Event::TemperatureRead { station: at, reading }])
+}
+
 pub(super) fn release(
     state: &State,
     at: StationId,

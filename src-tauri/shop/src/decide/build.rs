@@ -1,9 +1,11 @@
 //! Rods, stages, steps.
 
+use super::revise::{check_part, units_agree};
 use super::{LINE, PROSE, keep_text, known, lead_only, next, text, withdraw_room};
-use crate::checklist::{ClockStart, Record, Signed, Stage, Step};
+use crate::checklist::{ClockStart, Record, Stage, Step, ToBegin};
 use crate::crew::Role;
 use crate::event::{Event, Moment, StepPlace, WithdrawalCause};
+use crate::figure::{self, KeptFigure};
 use crate::gate::heat_gate;
 use crate::ids::{ClearanceId, PersonId, RodId, StationId};
 use crate::library::stage_is_satisfied;
@@ -28,15 +30,9 @@ pub(super) fn begin_rod(state: &State, plan: RodPlan) -> Result<Vec<Event>, Refu
         },
         ..plan
     };
-    for part in &plan.parts {
-        let lies_on_blank = part.from_mm >= 0.0
-            && part.from_mm < part.to_mm
-            && part.to_mm <= plan.length.value
-            && part.diameter_mm > 0.0
-            && part.diameter_mm.is_finite();
-        if !lies_on_blank {
-            return Err(Refusal::BadPart { part: part.description.clone() });
-        }
+    plan.parts.iter().try_for_each(|part| check_part(&plan, part))?;
+    if !plan.sure {
+        units_agree(&plan)?;
     }
     let rod = RodId::new(next("R", state.rods.keys().map(RodId::as_str)));
     Ok(vec![Event::RodBegun { rod, plan }])
@@ -45,7 +41,7 @@ pub(super) fn begin_rod(state: &State, plan: RodPlan) -> Result<Vec<Event>, Refu
 pub(super) fn begin_stage(
     state: &State,
     rod_id: RodId,
-    signed: Signed<Stage>,
+    ready: ToBegin,
     at: StationId,
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
@@ -57,6 +53,7 @@ pub(super) fn begin_stage(
         .stations
         .get(&at)
         .ok_or_else(|| Refusal::Unknown { what: "station", id: at.to_string() })?;
+    let ToBegin { stage: signed, products } = ready;
     let stage = &signed.list;
     if !stage.condition.holds(rod.plan.grip, rod.plan.reel) {
         return Err(Refusal::NotForThisRod { stage: stage.title.clone() });
@@ -70,14 +67,24 @@ pub(super) fn begin_stage(
     if station.open_until.is_none_or(|until| now >= until) {
         return Err(Refusal::StationNotOpen { station: station.name.clone() });
     }
-    let kept = keep_text(state, &signed.digest, signed.source);
-    let begun = Event::StageBegun {
+    let id = stage.id.clone();
+    let mut events: Vec<Event> =
+        keep_text(state, &signed.digest, signed.source).into_iter().collect();
+    let mut kept = Vec::new();
+    for (digest, source) in products {
+        if !kept.contains(&digest) {
+            events.extend(keep_text(state, &digest, source));
+            kept.push(digest);
+        }
+    }
+    events.push(Event::StageBegun {
         rod: rod_id,
-        stage: stage.id.clone(),
+        stage: id,
         digest: signed.digest,
         station: at,
-    };
-    Ok(kept.into_iter().chain([begun]).collect())
+        products: kept,
+    });
+    Ok(events)
 }
 
 /// A step that is next, with everything known about it.
@@ -168,14 +175,7 @@ pub(super) fn measured(
         .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })?;
     let within = record.least.is_none_or(|least| value >= least)
         && record.most.is_none_or(|most| value <= most);
-    let mut shown = text("The value", written, LINE)?;
-    if shown.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' ')) {
-        // A record must carry its unit even where the field supplied it.
-        shown = match (record.measure, bare) {
-            (coldbench_trade::Measure::Length, LengthUnit::Inch) => format!("{shown} in"),
-            (measure, _) => format!("{shown} {}", measure.unit()).trim_end().to_owned(),
-        };
-    }
+    let shown = record.measure.with_unit(&text("The value", written, LINE)?, bare);
     Ok((Reading { text: shown, value }, within))
 }
 
@@ -286,7 +286,8 @@ pub(super) fn sign(
     }
     clocks_allow(&here, state, now)?;
     let mut events = released(state, &here, &at, now);
-    events.push(Event::StepDone { at, clearance: here.clearance });
+    let figures = figure::figures(state, &at, now).iter().map(KeptFigure::from).collect();
+    events.push(Event::StepDone { at, clearance: here.clearance, figures });
     Ok(events)
 }
 

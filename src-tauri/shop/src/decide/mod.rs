@@ -4,10 +4,11 @@ mod air;
 mod build;
 mod correct;
 mod lot;
+mod revise;
 mod setup;
 mod station;
 
-use crate::command::{Actor, Command};
+use crate::command::{Actor, Command, NewChange};
 use crate::crew::Role;
 use crate::event::{Event, Moment, WithdrawalCause};
 use crate::ids::{ClearanceId, PersonId, StationId, TextDigest};
@@ -53,6 +54,11 @@ fn asks_pin(state: &State, command: &Command) -> bool {
         | Command::AcceptExpiredLot { .. }
         | Command::Correct { .. }
         | Command::RenewKey { .. } => true,
+        // Adding a measurement is work at the bench; putting one right changes what others saw.
+        Command::ReviseRod { change, .. } => matches!(
+            change,
+            NewChange::Diameter { row: Some(_), .. } | NewChange::Part { row: Some(_), .. }
+        ),
         Command::SignStep(at) => {
             build::step_of(state, at).is_some_and(crate::checklist::Step::is_hold_point)
         }
@@ -95,6 +101,11 @@ fn decided(
         Command::CompleteList { station } => station::complete(state, person, station, now),
         Command::Withdraw { clearance, cause } => station::withdraw(state, &clearance, cause, now),
         Command::BeginRod(plan) => build::begin_rod(state, *plan),
+        Command::ReviseRod { rod, change, reason, sure } => {
+            revise::revise(state, person, rod, change, &reason, sure)
+        }
+        Command::ChooseUnits(units) => setup::choose_units(state, person, units),
+        Command::ReadTemperature { station, text } => air::warm(state, station, &text),
         Command::BeginStage { rod, stage, station } => {
             build::begin_stage(state, rod, *stage, station, now)
         }

@@ -8,7 +8,7 @@ use crate::ids::{PersonId, StationId};
 use crate::refusal::Refusal;
 use crate::rod::Reading;
 use crate::state::State;
-use coldbench_trade::{LengthUnit, Measure, parse_measure};
+use coldbench_trade::{LengthUnit, Measure, Units, parse_measure};
 
 pub(super) fn found(
     state: &State,
@@ -52,6 +52,16 @@ fn station_added(state: &State, id: StationId, station: &NewStation) -> Result<E
     };
     let name = text("The name of the station", &station.name, LINE)?;
     Ok(Event::StationAdded { station: id, name, room, shares_room_with })
+}
+
+pub(super) fn choose_units(
+    state: &State,
+    by: &PersonId,
+    units: Units,
+) -> Result<Vec<Event>, Refusal> {
+    lead_only(state, by, "choose the units of the workshop")?;
+    let same = state.workshop.as_ref().is_some_and(|shop| shop.units == units);
+    Ok(if same { Vec::new() } else { vec![Event::UnitsChosen { units }] })
 }
 
 pub(super) fn add_person(

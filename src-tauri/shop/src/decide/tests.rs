@@ -207,6 +207,7 @@ fn plan() -> RodPlan {
         joins: Vec::new(),
         diameters: vec![row(0.0, 10.0), row(2000.0, 2.0)],
         parts: Vec::new(),
+        sure: false,
     }
 }
 
@@ -280,7 +281,13 @@ fn bench() -> Bench {
     bench.give(Command::BeginRod(Box::new(plan()))).unwrap();
     for text in [HEAT, WIPE] {
         let (rod, stage) = (RodId::new("R-1"), Box::new(stage(text)));
-        bench.give(Command::BeginStage { rod, stage, station: station.clone() }).unwrap();
+        bench
+            .give(Command::BeginStage {
+                rod,
+                stage: Box::new((*stage).into()),
+                station: station.clone(),
+            })
+            .unwrap();
     }
     bench
 }

@@ -77,6 +77,22 @@ pub enum CureWarning {
     NoReadings,
 }
 
+impl std::fmt::Display for CureWarning {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let words = match self {
+            Self::TooCold => "For a time it was too cold to cure. That time counts nothing.",
+            Self::WarmthNotCounted => {
+                "It was warmer than the sheet speaks of. That warmth adds nothing."
+            }
+            Self::LongGap => {
+                "Readings lie more than six hours apart. The colder one counts in between."
+            }
+            Self::NoReadings => "For a time there are no readings. That time counts nothing.",
+        };
+        f.write_str(words)
+    }
+}
+
 /// The cure of one product towards one milestone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cure {

@@ -121,6 +121,26 @@ pub enum MixWarning {
     SeveralBatches,
 }
 
+impl std::fmt::Display for MixWarning {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let words = match self {
+            Self::ToleranceNotOnSheet => {
+                "No tolerance of the ratio was given: 5 % is taken. Look for it on the data sheet."
+            }
+            Self::PotLimitNotOnSheet => {
+                "How much may stand in one cup was not given: 50 g is taken. Look for it on the data sheet."
+            }
+            Self::Enlarged => {
+                "More is mixed than needed, since less can't be measured to the ratio."
+            }
+            Self::SeveralBatches => {
+                "One batch would set in the cup, hot enough to burn and smoke. Mix the next one when the one before is used up."
+            }
+        };
+        f.write_str(words)
+    }
+}
+
 /// One cup, as it is to be measured.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Batch {

@@ -43,6 +43,26 @@ pub enum PotWarning {
     ClockBroken,
 }
 
+impl std::fmt::Display for PotWarning {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let words = match self {
+            Self::TemperatureUnknown => {
+                "The room's temperature is not known: 35 °C is taken. Read it."
+            }
+            Self::Warm => "It is warmer than on the sheet, so less time is left.",
+            Self::ColdAddsNothing => "It is colder than on the sheet. No time is added for it.",
+            Self::LargeBatch => {
+                "More stands in the cup than on the sheet: less time is left, and it may get hot enough to burn and smoke."
+            }
+            Self::SmallAddsNothing => {
+                "Less stands in the cup than on the sheet. No time is added for it."
+            }
+            Self::ClockBroken => "The time since mixing is no time, so none is left.",
+        };
+        f.write_str(words)
+    }
+}
+
 /// Working time of a batch in the cup.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WorkingTime {

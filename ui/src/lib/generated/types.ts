@@ -9,7 +9,15 @@ export type ReelWord = "spinning" | "casting" | "conventional" | "fly";
 
 export type GripWord = "cork" | "eva" | "composite";
 
-export type PartWord = "rear-grip" | "sleeve" | "reel-seat" | "fore-grip";
+export type PartWord = "rear-grip" | "sleeve" | "reel-seat" | "fore-grip" | "trim-ring" | "butt-cap" | "hook-keeper";
+
+export type LengthFormWord = "millimetre" | "decimal-inch" | "fraction-inch";
+
+export type MassFormWord = "gram" | "ounce";
+
+export type LiquidFormWord = "millilitre" | "fluid-ounce";
+
+export type TemperatureFormWord = "celsius" | "fahrenheit";
 
 export type PartDrawn = "done" | "curing" | "in-hand" | "to-come";
 
@@ -106,6 +114,10 @@ demo: boolean,
  * Unit for lengths.
  */
 lengths: LengthWord, 
+/**
+ * Units in which figures are shown.
+ */
+units: UnitsChoice, 
 /**
  * In a demo: the people's PINs, so that it can be tried.
  */
@@ -433,6 +445,18 @@ joins: Array<string>,
  */
 diameters: Array<[string, string]>, 
 /**
+ * Its parts, in the order in which they were written down.
+ */
+parts: Array<PartLine>, 
+/**
+ * In which order they go on.
+ */
+assembly: FigureView | null, 
+/**
+ * What was added or put right since it was begun, oldest first.
+ */
+revisions: Array<RevisionLine>, 
+/**
  * When it was begun.
  */
 begun: string, 
@@ -444,6 +468,146 @@ drawing: Drawing,
  * Its stages, what is needed first.
  */
 stages: Array<StageLine>, };
+
+export type PartLine = { 
+/**
+ * Kind.
+ */
+kind: PartWord, 
+/**
+ * What it is.
+ */
+description: string, 
+/**
+ * Near end, from the butt.
+ */
+from: string, 
+/**
+ * Far end, from the butt.
+ */
+to: string, 
+/**
+ * Greatest diameter.
+ */
+diameter: string, 
+/**
+ * Diameter where it is thinnest; empty where it is the same.
+ */
+thinnest: string, 
+/**
+ * It has a bore that the blank goes through.
+ */
+bored: boolean, 
+/**
+ * Its bore at the butt end; empty if not measured.
+ */
+boreButt: string, 
+/**
+ * Its bore at the tip end; empty where it is the same.
+ */
+boreTip: string, };
+
+export type RevisionLine = { 
+/**
+ * What stood there.
+ */
+was: string | null, 
+/**
+ * What stands there now.
+ */
+now: string, 
+/**
+ * Why; empty where something was added.
+ */
+reason: string, 
+/**
+ * By whom and when, in words.
+ */
+signed: string, };
+
+export type FigureView = { 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * What it tells.
+ */
+title: string, 
+/**
+ * What was worked out: what, and how much.
+ */
+rows: Array<[string, string]>, 
+/**
+ * What to tell beside it.
+ */
+warnings: Array<string>, 
+/**
+ * Where the formula comes from.
+ */
+source: string, 
+/**
+ * Its drawing.
+ */
+sketch: SketchView | null, 
+/**
+ * Why there is no figure.
+ */
+missing: string | null, };
+
+export type SketchView = { 
+/**
+ * Part of the rod cut along its axis.
+ */
+section: SectionView | null, 
+/**
+ * Shares of a whole: name, share.
+ */
+shares: Array<[string, number]>, 
+/**
+ * Moments, in minutes from now.
+ */
+times: Array<TimeMarkView>, };
+
+export type SectionView = { 
+/**
+ * The blank.
+ */
+blank: Array<[number, number]>, 
+/**
+ * The bore as it is.
+ */
+bore: Array<[number, number]>, 
+/**
+ * The bore it is to get.
+ */
+goal: Array<[number, number]>, 
+/**
+ * The outside of the part.
+ */
+outside: Array<[number, number]>, 
+/**
+ * Stretches: from, to, name.
+ */
+bands: Array<[number, number, string]>, 
+/**
+ * Places: where, name.
+ */
+marks: Array<[number, string]>, };
+
+export type TimeMarkView = { 
+/**
+ * What happens.
+ */
+label: string, 
+/**
+ * When it is likely, in minutes from now.
+ */
+minutes: number, 
+/**
+ * The latest it may be.
+ */
+latest: number, };
 
 export type StageLine = { 
 /**
@@ -549,7 +713,11 @@ heat: boolean,
 /**
  * What was entered and signed at it, once it is signed.
  */
-entries: Array<EntryView>, };
+entries: Array<EntryView>, 
+/**
+ * The figures that stood in it when it was signed.
+ */
+figures: Array<FigureView>, };
 
 export type HazardView = { 
 /**
@@ -598,6 +766,10 @@ wear: Array<string>,
  * The person at the bench has taken note of the caution.
  */
 understood: boolean, 
+/**
+ * The figures for this rod.
+ */
+figures: Array<FigureView>, 
 /**
  * The value to measure.
  */
@@ -1199,6 +1371,28 @@ room: string,
  */
 lengths: LengthWord, };
 
+export type UnitsChoice = { 
+/**
+ * Diameters, gaps and walls.
+ */
+diameters: LengthFormWord, 
+/**
+ * Places and lengths along the rod.
+ */
+distances: LengthFormWord, 
+/**
+ * Masses.
+ */
+masses: MassFormWord, 
+/**
+ * Volumes of liquid.
+ */
+liquids: LiquidFormWord, 
+/**
+ * Temperatures.
+ */
+temperatures: TemperatureFormWord, };
+
 export type RodDraft = { 
 /**
  * Title.
@@ -1239,7 +1433,11 @@ diameters: Array<DiameterDraft>,
 /**
  * Parts.
  */
-parts: Array<PartDraft>, };
+parts: Array<PartDraft>, 
+/**
+ * Readings that seem to mix up units were looked at again and stand.
+ */
+sure: boolean, };
 
 export type DiameterDraft = { 
 /**
@@ -1271,7 +1469,73 @@ to: string,
 /**
  * Greatest diameter.
  */
-diameter: string, };
+diameter: string, 
+/**
+ * Diameter where it is thinnest; empty where it is the same.
+ */
+thinnest: string, 
+/**
+ * Bore at the butt end; may be empty.
+ */
+boreButt: string, 
+/**
+ * Bore at the tip end; empty where it is the same.
+ */
+boreTip: string, };
+
+export type ChangeDraft = { "form": "diameter", 
+/**
+ * The reading it takes the place of, from 0; none: one more.
+ */
+row: number | null, 
+/**
+ * Where, from the butt.
+ */
+fromButt: string, 
+/**
+ * The diameter there.
+ */
+diameter: string, } | { "form": "bore", 
+/**
+ * Which part, from 0.
+ */
+part: number, 
+/**
+ * At its butt end.
+ */
+butt: string, 
+/**
+ * At its tip end; empty where it is the same.
+ */
+tip: string, } | { "form": "part", 
+/**
+ * The part it takes the place of, from 0; none: one more.
+ */
+row: number | null, 
+/**
+ * Kind.
+ */
+kind: PartWord, 
+/**
+ * What it is.
+ */
+description: string, 
+/**
+ * Near end, from the butt.
+ */
+from: string, 
+/**
+ * Far end, from the butt.
+ */
+to: string, 
+/**
+ * Greatest diameter.
+ */
+diameter: string, 
+/**
+ * Diameter where it is thinnest; empty where it is the same.
+ */
+thinnest: string, };
 
 export type Place = { 
 /**

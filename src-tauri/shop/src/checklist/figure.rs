@@ -1,0 +1,266 @@
+//! The figures a step shows: named in the file, worked out by the program.
+
+use super::common;
+use super::diagnostic::Findings;
+use crate::rod::PartKind;
+use coldbench_trade::Measure;
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use toml::Spanned;
+
+/// A figure that a step asks for, with what its file says of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FigureAsked {
+    /// Which.
+    pub kind: FigureKind,
+    /// The part it is about; else that of the stage.
+    pub part: Option<PartKind>,
+    /// The product file it rests on.
+    pub product: Option<String>,
+    /// Materials that are open, for gloves: ids of material files.
+    pub open: Vec<String>,
+    /// What else the file says, in the kept unit of its measure, by key.
+    pub given: BTreeMap<&'static str, f64>,
+}
+
+/// The figures that a step can show.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FigureKind {
+    /// Where the part stops as it is, and where it is to sit.
+    BoreStop,
+    /// How far to ream.
+    Ream,
+    /// The glue line along the part.
+    GlueLine,
+    /// In which order the parts go on.
+    AssemblyOrder,
+    /// Where to roughen.
+    Roughening,
+    /// Turns of tape under a seat.
+    TapeBuildUp,
+    /// Bushings under a seat.
+    Bushings,
+    /// Resin and hardener to measure out.
+    Mix,
+    /// How long the mix can be worked.
+    WorkingTime,
+    /// When the bond may be handled, loaded, and has cured.
+    Cure,
+    /// Which sleeve, how long, how thick after.
+    Sleeve,
+    /// When to change gloves.
+    Gloves,
+}
+
+/// What a figure reads from the file: its name, what kind of product, and keys with their measure
+/// and whether they may be left out.
+struct Reads {
+    name: &'static str,
+    kind: FigureKind,
+    product: bool,
+    keys: &'static [(&'static str, Measure, bool)],
+}
+
+const NEEDED: bool = false;
+const OPTIONAL: bool = true;
+const CALIPER: (&str, Measure, bool) = ("caliper", Measure::Length, OPTIONAL);
+const LEAST: (&str, Measure, bool) = ("least", Measure::Length, OPTIONAL);
+const MOST: (&str, Measure, bool) = ("most", Measure::Length, OPTIONAL);
+const EVERY: (&str, Measure, bool) = ("every", Measure::Length, OPTIONAL);
+
+const ALL: &[Reads] = &[
+    Reads { name: "bore-stop", kind: FigureKind::BoreStop, product: false, keys: &[CALIPER] },
+    Reads {
+        name: "ream",
+        kind: FigureKind::Ream,
+        product: false,
+        keys: &[CALIPER, LEAST, MOST, EVERY],
+    },
+    Reads {
+        name: "glue-line",
+        kind: FigureKind::GlueLine,
+        product: false,
+        keys: &[CALIPER, LEAST, MOST, EVERY],
+    },
+    Reads {
+        name: "assembly-order",
+        kind: FigureKind::AssemblyOrder,
+        product: false,
+        keys: &[CALIPER],
+    },
+    Reads {
+        name: "roughening",
+        kind: FigureKind::Roughening,
+        product: false,
+        keys: &[CALIPER, ("set-back", Measure::Length, NEEDED)],
+    },
+    Reads {
+        name: "tape-build-up",
+        kind: FigureKind::TapeBuildUp,
+        product: false,
+        keys: &[CALIPER, LEAST, MOST, ("tape", Measure::Length, NEEDED)],
+    },
+    Reads {
+        name: "bushings",
+        kind: FigureKind::Bushings,
+        product: false,
+        keys: &[
+            CALIPER,
+            LEAST,
+            MOST,
+            ("width", Measure::Length, NEEDED),
+            ("inset", Measure::Length, NEEDED),
+            ("free-at-most", Measure::Length, NEEDED),
+        ],
+    },
+    Reads {
+        name: "mix",
+        kind: FigureKind::Mix,
+        product: true,
+        keys: &[
+            CALIPER,
+            ("lost", Measure::Percent, NEEDED),
+            ("scale", Measure::Mass, OPTIONAL),
+            ("syringe", Measure::Liquid, OPTIONAL),
+        ],
+    },
+    Reads { name: "working-time", kind: FigureKind::WorkingTime, product: true, keys: &[] },
+    Reads { name: "cure", kind: FigureKind::Cure, product: true, keys: &[] },
+    Reads {
+        name: "sleeve",
+        kind: FigureKind::Sleeve,
+        product: true,
+        keys: &[
+            ("tuck", Measure::Length, NEEDED),
+            ("margin", Measure::Number, OPTIONAL),
+            ("bears", Measure::Temperature, OPTIONAL),
+        ],
+    },
+    Reads { name: "gloves", kind: FigureKind::Gloves, product: true, keys: &[] },
+];
+
+impl FigureKind {
+    /// Its name in a file.
+    pub fn name(self) -> &'static str {
+        ALL.iter().find(|reads| reads.kind == self).map_or("", |reads| reads.name)
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(super) struct RawFigure {
+    name: Spanned<String>,
+    part: Option<PartKind>,
+    product: Option<Spanned<String>>,
+    #[serde(default)]
+    open: Vec<Spanned<String>>,
+    caliper: Option<Spanned<String>>,
+    least: Option<Spanned<String>>,
+    most: Option<Spanned<String>>,
+    every: Option<Spanned<String>>,
+    set_back: Option<Spanned<String>>,
+    tape: Option<Spanned<String>>,
+    width: Option<Spanned<String>>,
+    inset: Option<Spanned<String>>,
+    free_at_most: Option<Spanned<String>>,
+    lost: Option<Spanned<String>>,
+    scale: Option<Spanned<String>>,
+    syringe: Option<Spanned<String>>,
+    tuck: Option<Spanned<String>>,
+    margin: Option<Spanned<String>>,
+    bears: Option<Spanned<String>>,
+}
+
+pub(super) fn read(raw: RawFigure, findings: &mut Findings<'_>) -> Option<FigureAsked> {
+    let Some(reads) = ALL.iter().find(|reads| reads.name == raw.name.get_ref()) else {
+        let near = ALL
+            .iter()
+            .map(|reads| reads.name)
+            .filter(|name| strsim::damerau_levenshtein(name, raw.name.get_ref()) <= 2)
+            .min_by_key(|name| strsim::damerau_levenshtein(name, raw.name.get_ref()));
+        let all: Vec<&str> = ALL.iter().map(|reads| reads.name).collect();
+        findings.error(
+            "checklist::unknown-figure",
+            raw.name.span(),
+            format!("There is no figure “{}” that a step can show.", raw.name.get_ref()),
+            near.map_or_else(
+                || format!("There are: {}.", all.join(", ")),
+                |near| format!("Did you mean “{near}”?"),
+            ),
+        );
+        return None;
+    };
+    let place = raw.name.span();
+    match (&raw.product, reads.product) {
+        (None, true) => findings.error(
+            "checklist::figure-without-product",
+            place.clone(),
+            format!("The figure “{}” rests on a product's sheet, and none is named.", reads.name),
+            "Write product = \"…\" with the id of a file in the materials folder.",
+        ),
+        (Some(product), false) => foreign("product", reads, product.span(), findings),
+        _ => {}
+    }
+    if reads.kind != FigureKind::Gloves
+        && let Some(open) = raw.open.first()
+    {
+        foreign("open", reads, open.span(), findings);
+    }
+    let written = [
+        ("caliper", raw.caliper),
+        ("least", raw.least),
+        ("most", raw.most),
+        ("every", raw.every),
+        ("set-back", raw.set_back),
+        ("tape", raw.tape),
+        ("width", raw.width),
+        ("inset", raw.inset),
+        ("free-at-most", raw.free_at_most),
+        ("lost", raw.lost),
+        ("scale", raw.scale),
+        ("syringe", raw.syringe),
+        ("tuck", raw.tuck),
+        ("margin", raw.margin),
+        ("bears", raw.bears),
+    ];
+    let mut given = BTreeMap::new();
+    for (key, text) in written {
+        let known = reads.keys.iter().find(|(name, ..)| *name == key);
+        match (text, known) {
+            (Some(text), Some((_, measure, _))) => {
+                if let Some(value) = common::limit(&text, *measure, findings) {
+                    given.insert(key, value);
+                }
+            }
+            (Some(text), None) => foreign(key, reads, text.span(), findings),
+            (None, Some((_, measure, NEEDED))) => findings.error(
+                "checklist::figure-incomplete",
+                place.clone(),
+                format!("The figure “{}” needs {key}.", reads.name),
+                format!("Write for example {key} = \"{}\".", measure.example()),
+            ),
+            (None, _) => {}
+        }
+    }
+    Some(FigureAsked {
+        kind: reads.kind,
+        part: raw.part,
+        product: raw.product.map(Spanned::into_inner),
+        open: raw.open.into_iter().map(Spanned::into_inner).collect(),
+        given,
+    })
+}
+
+fn foreign(key: &str, reads: &Reads, place: std::ops::Range<usize>, findings: &mut Findings<'_>) {
+    let keys: Vec<&str> = reads.keys.iter().map(|(name, ..)| *name).collect();
+    findings.error(
+        "checklist::figure-foreign-key",
+        place,
+        format!("The figure “{}” does not read {key}.", reads.name),
+        if keys.is_empty() {
+            "Take it out.".to_owned()
+        } else {
+            format!("Take it out. It reads: {}.", keys.join(", "))
+        },
+    );
+}
