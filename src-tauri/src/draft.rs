@@ -14,7 +14,9 @@ use crate::workshop::Workshop;
 pub fn check(workshop: &Workshop, draft: &RodDraft) -> DraftView {
     let (plan, mut troubles) = read(workshop, draft);
     let drawing = plan.as_ref().and_then(|plan| {
-        plan.checked_blank(lengths(workshop)).ok().map(|_| show::plain_drawing(plan))
+        plan.checked_blank(lengths(workshop))
+            .ok()
+            .map(|_| show::plain_drawing(plan, show::units(workshop)))
     });
     if troubles.is_empty()
         && let Some(plan) = plan

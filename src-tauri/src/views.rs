@@ -376,6 +376,8 @@ outgoing! {
     pub struct Drawing {
         /// Length of the blank.
         pub length_mm: f64,
+        /// The same in the builder's unit.
+        pub length: String,
         /// Joins.
         pub joins_mm: Vec<f64>,
         /// Measured diameters, butt to tip.
@@ -389,6 +391,8 @@ outgoing! {
         pub from_butt_mm: f64,
         /// Diameter.
         pub diameter_mm: f64,
+        /// The same in the builder's unit.
+        pub diameter: String,
     }
     /// A part as drawn.
     pub struct DrawnPart {
@@ -670,6 +674,8 @@ outgoing! {
         pub limits: String,
         /// A value that would be taken.
         pub example: String,
+        /// Whether it is how warm the room is, as cure and working time need it.
+        pub room: bool,
         /// What was measured last.
         pub value: Option<String>,
         /// Whether it keeps the limits.

@@ -20,6 +20,7 @@ const MEASURED: &[(&str, &str, &str)] = &[
     ("rear-grip", "cured", "0.3 mm"),
     ("sleeve-by-heat", "thick-end", "76 %"),
     ("sleeve-by-heat", "thin-end", "63 %"),
+    ("sleeve-by-heat", "beneath", "150 °C"),
     ("sleeve-by-heat", "cut-and-slide", "18 mm"),
     ("sleeve-by-heat", "shrink-middle", "140 °C"),
     ("sleeve-by-heat", "shrink-ends", "112 °C"),

@@ -4,6 +4,7 @@
 mod air;
 mod bench_work;
 mod driver;
+mod figures;
 mod ledger;
 mod lots;
 mod other_windows;

@@ -4,10 +4,11 @@ import type { Drawing } from '../src/lib/generated/types';
 
 const ROD: Drawing = {
   lengthMm: 2000,
+  length: '2000 mm',
   joinsMm: [1000],
   outline: [
-    { fromButtMm: 100, diameterMm: 16 },
-    { fromButtMm: 1900, diameterMm: 2 },
+    { fromButtMm: 100, diameterMm: 16, diameter: '16 mm' },
+    { fromButtMm: 1900, diameterMm: 2, diameter: '2 mm' },
   ],
   parts: [
     {
@@ -51,8 +52,8 @@ test('what was not measured is drawn apart from what was', () => {
   const whole = {
     ...ROD,
     outline: [
-      { fromButtMm: 0, diameterMm: 16 },
-      { fromButtMm: 2000, diameterMm: 2 },
+      { fromButtMm: 0, diameterMm: 16, diameter: '16 mm' },
+      { fromButtMm: 2000, diameterMm: 2, diameter: '2 mm' },
     ],
   };
   expect(layOut(whole, FRAME).assumed).toBe('');

@@ -1,9 +1,9 @@
 //! A rod: what the customer asked, the blank as measured, the parts.
 
 use coldbench_trade::fit::{self, Bore, End, FitError, Taper};
-use coldbench_trade::{Blank, BlankError, LengthUnit, Measured, units};
+use coldbench_trade::{Blank, BlankError, LengthUnit, Measured, millimetres, units};
 use serde::{Deserialize, Serialize};
-use units::{Length, millimeter};
+use units::Length;
 
 /// The kind of reel, which decides on which side the guides stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -223,32 +223,28 @@ impl RodChange {
     }
 }
 
-fn mm(value: f64) -> Length {
-    Length::new::<millimeter>(value)
-}
-
 impl RodPlan {
     /// The blank, checked. `shown_in` is the unit for error texts.
     pub fn checked_blank(&self, shown_in: LengthUnit) -> Result<Blank, BlankError> {
-        Blank::new(mm(self.length.value), self.joins_at(), self.measured(), shown_in)
+        Blank::new(millimetres(self.length.value), self.joins_at(), self.measured(), shown_in)
     }
 
     /// The measured diameters, in the order in which they stand.
     pub fn measured(&self) -> Vec<Measured> {
         let measured = |row: &DiameterReading| Measured {
-            from_butt: mm(row.from_butt.value),
-            diameter: mm(row.diameter.value),
+            from_butt: millimetres(row.from_butt.value),
+            diameter: millimetres(row.diameter.value),
         };
         self.diameters.iter().map(measured).collect()
     }
 
     fn joins_at(&self) -> Vec<Length> {
-        self.joins.iter().map(|join| mm(join.value)).collect()
+        self.joins.iter().map(|join| millimetres(join.value)).collect()
     }
 
     /// The taper of the blank; `caliper` as [`Taper::new`] takes it.
     pub fn taper(&self, caliper: Length) -> Result<Taper, FitError> {
-        Taper::new(mm(self.length.value), &self.joins_at(), &self.measured(), caliper)
+        Taper::new(millimetres(self.length.value), &self.joins_at(), &self.measured(), caliper)
     }
 
     /// The plan with a change made; `None` where it names a row that is not there. Measurements are
@@ -327,14 +323,16 @@ impl Part {
     /// The part as the figures of the fit take it; `None` while its bore is not measured.
     pub fn fitted(&self) -> Option<Result<fit::Part, FitError>> {
         let bore = self.bore.as_ref()?;
-        let (butt, length) = (mm(bore.butt.value), mm(self.to_mm - self.from_mm));
-        let tip = bore.tip.as_ref().map_or(butt, |tip| mm(tip.value));
+        let (butt, length) = (millimetres(bore.butt.value), millimetres(self.to_mm - self.from_mm));
+        let tip = bore.tip.as_ref().map_or(butt, |tip| millimetres(tip.value));
         let part = |bore| fit::Part {
             name: self.kind.words().to_owned(),
             bore,
-            thinnest: mm(self.thinnest.as_ref().map_or(self.diameter_mm, |thin| thin.value)),
-            thickest: mm(self.diameter_mm),
-            sits_at: mm(self.from_mm),
+            thinnest: millimetres(
+                self.thinnest.as_ref().map_or(self.diameter_mm, |thin| thin.value),
+            ),
+            thickest: millimetres(self.diameter_mm),
+            sits_at: millimetres(self.from_mm),
             comes_from: self.kind.comes_from(),
         };
         Some(Bore::tapered(butt, tip, length).map(part))

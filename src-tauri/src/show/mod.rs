@@ -11,7 +11,7 @@ mod walk;
 pub use convert::part_words;
 pub use desk::{backups_view, desk, problems, way_back};
 pub use lots::{lots, rods_with_lot};
-pub use rod::{plain_drawing, rod};
+pub use rod::{plain_drawing, rod, units};
 pub use station::station;
 pub use walk::walk;
 

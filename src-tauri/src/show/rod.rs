@@ -11,12 +11,13 @@ use coldbench_shop::{
     Clock, Moment, Part, PartKind, PartWritten, Position, Refusal, Rod, RodId, RodPlan, StageRun,
     StageStanding, State, span, standing,
 };
-use coldbench_trade::{LengthUnit, Units};
+use coldbench_trade::{LengthUnit, Units, millimetres};
 
 /// The blank and its parts as planned, everything to come.
-pub fn plain_drawing(plan: &RodPlan) -> Drawing {
+pub fn plain_drawing(plan: &RodPlan, units: Units) -> Drawing {
     Drawing {
         length_mm: plan.length.value,
+        length: units.distance(millimetres(plan.length.value)),
         joins_mm: plan.joins.iter().map(|join| join.value).collect(),
         outline: plan
             .diameters
@@ -24,6 +25,7 @@ pub fn plain_drawing(plan: &RodPlan) -> Drawing {
             .map(|row| OutlinePoint {
                 from_butt_mm: row.from_butt.value,
                 diameter_mm: row.diameter.value,
+                diameter: units.diameter(millimetres(row.diameter.value)),
             })
             .collect(),
         parts: plan
@@ -126,7 +128,7 @@ fn standing_words(
 
 /// The rod drawn as it stands.
 pub(super) fn drawing(workshop: &Workshop, id: &RodId, rod: &Rod) -> Drawing {
-    let mut drawing = plain_drawing(&rod.plan);
+    let mut drawing = plain_drawing(&rod.plan, units(workshop));
     let stages = stages_of(workshop, rod);
     for part in &mut drawing.parts {
         let kind: PartKind = part.kind.into();
@@ -193,7 +195,7 @@ pub fn rod(workshop: &Workshop, id: &RodId) -> Result<RodView, Refusal> {
 }
 
 /// Units in which figures are shown.
-pub(super) fn units(workshop: &Workshop) -> Units {
+pub fn units(workshop: &Workshop) -> Units {
     let shop = workshop.state().workshop.as_ref();
     shop.map_or_else(|| Units::usual(LengthUnit::Millimetre), |shop| shop.units)
 }

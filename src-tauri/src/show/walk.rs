@@ -199,6 +199,7 @@ impl Here<'_> {
             name: record.name.clone(),
             limits: record.limits.clone(),
             example: example.to_owned(),
+            room: record.room,
             value: last.map(|value| value.reading.text.clone()),
             within: last.is_some_and(|value| value.within),
             accepted: last.and_then(|value| value.accepted.as_ref()).map(|(reason, mark)| {

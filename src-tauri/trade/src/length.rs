@@ -50,6 +50,11 @@ pub enum LengthError {
 /// Longest length that is taken for one on a rod or a bench; beyond it a unit was mistaken.
 const LONGEST_M: f64 = 20.0;
 
+/// A length from a plain number of millimetres.
+pub fn millimetres(value: f64) -> Length {
+    Length::new::<millimeter>(value)
+}
+
 /// A length in millimetres as a plain number.
 pub fn in_millimetres(length: Length) -> f64 {
     length.get::<millimeter>()

@@ -21,7 +21,9 @@ pub use airflow::{
     window_flow,
 };
 pub use blank::{Blank, BlankError, Measured};
-pub use length::{LengthError, LengthUnit, in_inches, in_millimetres, parse_length, show_length};
+pub use length::{
+    LengthError, LengthUnit, in_inches, in_millimetres, millimetres, parse_length, show_length,
+};
 pub use quantity::{Measure, QuantityError, parse_measure};
 pub use shown::{LengthForm, LiquidForm, MassForm, TemperatureForm, Units};
 

@@ -96,12 +96,6 @@ export function clockWords(clock: ClockView, nowMs: number): string {
   return `${span(Date.parse(clock.runsOut) - nowMs)} left`;
 }
 
-/** A length for a drawing: `1982 mm` or `78.03 in`. */
-export function lengthWords(mm: number, inches: boolean): string {
-  if (inches) return `${Number((mm / 25.4).toFixed(2))} in`;
-  return `${Number(mm.toFixed(mm < 100 ? 1 : 0))} mm`;
-}
-
 /** What is wrong with a PIN that was given to sign with: it is said at its field. */
 export const pinTrouble = (trouble: Trouble | null): string | null =>
   trouble && (trouble.code === 'wrong-pin' || trouble.code === 'pin-again')

@@ -392,6 +392,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         outline: draft.diameters.map((row) => ({
           fromButtMm: mm(row.fromButt),
           diameterMm: mm(row.diameter),
+          diameter: row.diameter,
         })),
         parts: draft.parts
           .filter((p) => mm(p.to) > mm(p.from) && mm(p.diameter) > 0)

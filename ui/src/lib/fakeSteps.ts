@@ -17,6 +17,7 @@ const record = (name: string, limits: string, example: string): RecordView => ({
   name,
   limits,
   example,
+  room: false,
   value: null,
   within: false,
   accepted: null,

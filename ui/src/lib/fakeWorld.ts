@@ -64,7 +64,13 @@ export function drawingOf(length: number, joins: number[], butt: number, tip: nu
     fromButtMm: 30 + share * (length - 60),
     diameterMm: tip + (butt - tip) * (1 - share) ** 1.2,
   }));
-  return { lengthMm: length, joinsMm: joins, outline, parts: [] };
+  return {
+    lengthMm: length,
+    length: `${length} mm`,
+    joinsMm: joins,
+    outline: outline.map((at) => ({ ...at, diameter: `${at.diameterMm.toFixed(2)} mm` })),
+    parts: [],
+  };
 }
 
 function rod(

@@ -48,6 +48,8 @@ pub enum FigureKind {
     Cure,
     /// Which sleeve, how long, how thick after.
     Sleeve,
+    /// What the heat does to what lies beneath the sleeve.
+    HeatBeneath,
     /// When to change gloves.
     Gloves,
 }
@@ -130,11 +132,13 @@ const ALL: &[Reads] = &[
         name: "sleeve",
         kind: FigureKind::Sleeve,
         product: true,
-        keys: &[
-            ("tuck", Measure::Length, NEEDED),
-            ("margin", Measure::Number, OPTIONAL),
-            ("bears", Measure::Temperature, OPTIONAL),
-        ],
+        keys: &[("tuck", Measure::Length, NEEDED)],
+    },
+    Reads {
+        name: "heat-beneath",
+        kind: FigureKind::HeatBeneath,
+        product: true,
+        keys: &[("margin", Measure::Number, OPTIONAL)],
     },
     Reads { name: "gloves", kind: FigureKind::Gloves, product: true, keys: &[] },
 ];

@@ -1,6 +1,6 @@
 //! Figures of the fit: where a part stops, how far to ream, the glue line, the order, the build-up.
 
-use super::{FigureRow, Here, Section, Sketch, StepFigure, Worked, mm, row, title};
+use super::{FigureRow, Here, Section, Sketch, StepFigure, Worked, row, title};
 use crate::checklist::FigureKind;
 use crate::state::Rod;
 use coldbench_trade::fit::{
@@ -8,7 +8,7 @@ use coldbench_trade::fit::{
     roughening, tape_turns, working_order,
 };
 use coldbench_trade::units::{Area, Length, degree, square_meter};
-use coldbench_trade::{Units, in_millimetres};
+use coldbench_trade::{Units, in_millimetres, millimetres};
 
 const STOP_SOURCE: &str =
     "Geometry: where bore and blank first touch; bounds from the caliper on both.";
@@ -57,14 +57,14 @@ impl Here<'_> {
 
     fn range(&self) -> Result<BondLine, String> {
         let usual = BondLine::default();
-        let least = self.given("least").map_or(usual.least(), mm);
-        let most = self.given("most").map_or(usual.most(), mm);
+        let least = self.given("least").map_or(usual.least(), millimetres);
+        let most = self.given("most").map_or(usual.most(), millimetres);
         BondLine::new(least, most).map_err(|error| told(&error))
     }
 
     pub(super) fn every(&self, part: &Part) -> Length {
-        let regular = (part.bore.length() / 6.0).max(mm(CLOSEST_MM));
-        self.given("every").map_or(regular, mm)
+        let regular = (part.bore.length() / 6.0).max(millimetres(CLOSEST_MM));
+        self.given("every").map_or(regular, millimetres)
     }
 
     fn diameter(&self, length: Length) -> String {
@@ -93,7 +93,7 @@ impl Here<'_> {
                 let stops = format!("{}{bounds}", self.distance(held.from_butt));
                 figure.rows.push(row("It stops with its butt end at", stops));
                 let short = held.from_butt - part.sits_at;
-                figure.rows.push(if short > mm(0.05) {
+                figure.rows.push(if short > millimetres(0.05) {
                     row("Still to go", format!("{} by reaming", self.distance(short)))
                 } else {
                     row("Still to go", "nothing: it reaches its place as it is")
@@ -126,9 +126,10 @@ impl Here<'_> {
         for (label, end) in [("Butt end", &plan.butt_end), ("Tip end", &plan.tip_end)] {
             let at = self.distance(end.at);
             let blank = self.diameter(end.blank);
-            let value = if end.remove > mm(0.0) {
+            let value = if end.remove > millimetres(0.0) {
                 let to = if end.at_most > end.ream_to {
-                    format!("{} to {}", self.diameter(end.ream_to), self.diameter(end.at_most))
+                    let most = self.diameter(end.at_most);
+                    format!("{}, {most} at most", self.diameter(end.ream_to))
                 } else {
                     self.diameter(end.ream_to)
                 };
@@ -175,7 +176,7 @@ impl Here<'_> {
                 format!(
                     "{} per side ({} to {})",
                     self.diameter(gap.gap),
-                    self.diameter(gap.least.max(mm(0.0))),
+                    self.diameter(gap.least.max(millimetres(0.0))),
                     self.diameter(gap.most)
                 ),
             ));
@@ -201,7 +202,7 @@ impl Here<'_> {
     pub(super) fn roughening(&self) -> Worked {
         let (taper, part) = (self.taper()?, self.fitted()?);
         let section = taper.section_at(part.sits_at).map_err(|error| told(&error))?;
-        let back = mm(self.given("set-back").unwrap_or(0.0));
+        let back = millimetres(self.given("set-back").unwrap_or(0.0));
         let found = roughening(section, &part, back).map_err(|error| told(&error))?;
         let mut figure = self.made(ROUGH_SOURCE);
         figure.rows.push(row("From the butt, from", self.distance(found.from)));
@@ -216,7 +217,7 @@ impl Here<'_> {
     pub(super) fn tape_build_up(&self) -> Worked {
         let (taper, part) = (self.taper()?, self.fitted()?);
         let section = taper.section_at(part.sits_at).map_err(|error| told(&error))?;
-        let (range, tape) = (self.range()?, mm(self.given("tape").unwrap_or(0.0)));
+        let (range, tape) = (self.range()?, millimetres(self.given("tape").unwrap_or(0.0)));
         let mut figure = self.made(TAPE_SOURCE);
         let mut cut = cut(&taper, &part);
         for (label, at) in [("butt", part.sits_at), ("tip", part.ends_at())] {
@@ -247,9 +248,9 @@ impl Here<'_> {
         let (taper, part) = (self.taper()?, self.fitted()?);
         let section = taper.section_at(part.sits_at).map_err(|error| told(&error))?;
         let set = Bushings {
-            width: mm(self.given("width").unwrap_or(0.0)),
-            inset: mm(self.given("inset").unwrap_or(0.0)),
-            free_at_most: mm(self.given("free-at-most").unwrap_or(0.0)),
+            width: millimetres(self.given("width").unwrap_or(0.0)),
+            inset: millimetres(self.given("inset").unwrap_or(0.0)),
+            free_at_most: millimetres(self.given("free-at-most").unwrap_or(0.0)),
         };
         let plan =
             fit::bushings(section, &part, set, self.range()?).map_err(|error| told(&error))?;
@@ -360,7 +361,7 @@ fn along(from: Length, to: Length, diameter: impl Fn(Length) -> Length) -> Vec<(
 
 /// The blank where it was measured, between two places.
 pub(super) fn drawn(taper: &Taper, from: Length, to: Length) -> Vec<(f64, f64)> {
-    let from = from.max(mm(0.0));
+    let from = from.max(millimetres(0.0));
     (0..=DRAWN)
         .map(|n| from + (to - from) * (f64::from(n) / f64::from(DRAWN)))
         .filter_map(|at| Some(point(at, taper.diameter_at(at).ok()?.diameter)))

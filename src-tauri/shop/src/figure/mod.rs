@@ -9,8 +9,8 @@ use crate::event::{Moment, StepPlace};
 use crate::rod::{Part, PartKind};
 use crate::run::StageRun;
 use crate::state::{Rod, State};
-use coldbench_trade::units::{Length, millimeter};
-use coldbench_trade::{LengthUnit, Units};
+use coldbench_trade::units::Length;
+use coldbench_trade::{LengthUnit, Units, millimetres};
 use serde::{Deserialize, Serialize};
 
 /// A figure as it stands in a step.
@@ -124,6 +124,7 @@ struct Here<'a> {
     rod: &'a Rod,
     stage: &'a Stage,
     run: &'a StageRun,
+    step: &'a Step,
     asked: &'a FigureAsked,
     units: Units,
     now: Moment,
@@ -160,17 +161,13 @@ fn of_step(
         .map_or_else(|| Units::usual(LengthUnit::Millimetre), |shop| shop.units);
     step.figures
         .iter()
-        .map(|asked| Here { state, rod, stage, run, asked, units, now }.figure())
+        .map(|asked| Here { state, rod, stage, run, step, asked, units, now }.figure())
         .collect()
 }
 
 /// The order in which the parts of a rod go on, and what stands in the way, for its sheet.
 pub fn assembly(rod: &Rod, units: Units) -> Result<StepFigure, String> {
-    fit::assembly_order(rod, units, mm(CALIPER_MM))
-}
-
-fn mm(value: f64) -> Length {
-    Length::new::<millimeter>(value)
+    fit::assembly_order(rod, units, millimetres(CALIPER_MM))
 }
 
 fn row(label: impl Into<String>, value: impl Into<String>) -> FigureRow {
@@ -191,6 +188,7 @@ impl Here<'_> {
             FigureKind::WorkingTime => self.working_time(),
             FigureKind::Cure => self.cure(),
             FigureKind::Sleeve => self.sleeve(),
+            FigureKind::HeatBeneath => self.heat_beneath(),
             FigureKind::Gloves => self.gloves(),
         };
         worked.unwrap_or_else(|missing| StepFigure {
@@ -222,7 +220,7 @@ impl Here<'_> {
     }
 
     fn caliper(&self) -> Length {
-        mm(self.given("caliper").unwrap_or(CALIPER_MM))
+        millimetres(self.given("caliper").unwrap_or(CALIPER_MM))
     }
 
     fn part_kind(&self) -> Result<PartKind, String> {
@@ -253,6 +251,7 @@ fn title(kind: FigureKind) -> &'static str {
         FigureKind::WorkingTime => "How long it can be worked",
         FigureKind::Cure => "When it may be handled and loaded",
         FigureKind::Sleeve => "Which sleeve, and how long",
+        FigureKind::HeatBeneath => "What the heat does to what lies beneath",
         FigureKind::Gloves => "When to change gloves",
     }
 }

@@ -1,10 +1,10 @@
 //! Figures that rest on a product's sheet: what to mix, how long it can be worked, when it has
 //! cured, which sleeve, when to change gloves.
 
-use super::{Here, Sketch, TimeMark, Worked, mm, row};
+use super::{Here, Sketch, TimeMark, Worked, row};
 use crate::checklist::{Adhesive, Checklist, ClockKind, Glove, Sleeve};
 use crate::event::Moment;
-use crate::rod::{GripMaterial, PartKind};
+use crate::rod::PartKind;
 use crate::run::Clock;
 use chrono::TimeDelta;
 use coldbench_trade::adhesive::{
@@ -14,18 +14,22 @@ use coldbench_trade::adhesive::{
 use coldbench_trade::fit::{BondLine, glue_line};
 use coldbench_trade::skin::{OpenMaterial, WASH, change_by};
 use coldbench_trade::sleeve::{
-    Beneath, Covered, choose_size, cut_length, recovered_on, under_heat,
+    Beneath, Covered, UnderHeat, choose_size, cut_length, recovered_on, under_heat,
 };
 use coldbench_trade::units::{
     Mass, Ratio, TemperatureInterval, ThermodynamicTemperature, Time, Volume, degree_celsius, gram,
     kelvins, milliliter, minute, percent, ratio, second,
 };
+use coldbench_trade::{Measure, millimetres};
 
 const MIX_SOURCE: &str =
     "The joint as bore less blank (mensuration), the product's ratio and densities.";
 const POT_SOURCE: &str = "The sheet's pot life, shortened by warmth (Arrhenius) and by mass in proportion (house rule); never longer than the sheet.";
 const CURE_SOURCE: &str = "Equivalent age over the readings of the room (Arrhenius, in the form of ASTM C1074); never sooner than the sheet.";
 const SLEEVE_SOURCE: &str = "The maker's sizes; a manufacturer's open sizing guide for the window; wall by conservation of area.";
+const HEAT_SOURCE: &str = "The sleeve's sheet against the makers' sheets of core and resin; the margin is common practice, no source.";
+/// The figure is about the sleeve as it is meant to be heated.
+const HOTTER: &str = "The air of a gun is hotter than the sleeve. The makers' sheets come first.";
 const GLOVE_SOURCE: &str = "EN ISO 374-1:2016 levels; shortening by movement 6 to 33 % on disposable nitrile gloves (Phalen 2012).";
 
 /// What is lost to squeeze-out, cup and stick where the file says nothing, in percent.
@@ -308,18 +312,18 @@ impl<'a> Here<'a> {
             format!("No {} is written down to put it on. Add it on the rod's sheet.", kind.words())
         })?;
         let own = self.rod.plan.part(PartKind::Sleeve).unwrap_or(under);
-        let largest = mm(under.diameter_mm);
-        let smallest = under.thinnest.as_ref().map_or(largest, |thin| mm(thin.value));
+        let largest = millimetres(under.diameter_mm);
+        let smallest = under.thinnest.as_ref().map_or(largest, |thin| millimetres(thin.value));
         let covered = Covered { passes: largest, largest, smallest };
         let mut window = sleeve.window();
         if sleeve.clearance.is_none() {
-            window.clearance = mm(CLEARANCE_MM);
+            window.clearance = millimetres(CLEARANCE_MM);
         }
         let size = choose_size(&sleeve.sizes, &covered, &window).map_err(|error| words(&error))?;
         let on = recovered_on(size, largest, Ratio::new::<ratio>(0.0));
         let on = on.map_err(|error| words(&error))?;
-        let tuck = mm(self.given("tuck").unwrap_or(0.0));
-        let cut = cut_length(mm(own.to_mm - own.from_mm), tuck, sleeve.length_change)
+        let tuck = millimetres(self.given("tuck").unwrap_or(0.0));
+        let cut = cut_length(millimetres(own.to_mm - own.from_mm), tuck, sleeve.length_change)
             .map_err(|error| words(&error))?;
         let mut figure = self.made(SLEEVE_SOURCE);
         figure.rows.push(row("Sleeve", format!("{}, size {}", sleeve.title, size.name())));
@@ -344,29 +348,39 @@ impl<'a> Here<'a> {
                 self.units.diameter(largest)
             ));
         }
-        let mut beneath = vec![
-            sleeve.itself(),
-            self.grip_beneath(),
-            Beneath { name: "the cured resin beneath".to_owned(), bears: None },
-        ];
-        beneath.retain(|one| one.bears.is_some() || one.name != sleeve.title);
-        let margin = self.given("margin").unwrap_or(MARGIN_K);
-        let margin = TemperatureInterval::new::<kelvins>(margin);
-        let judged = under_heat(&sleeve.shrinks, margin, &beneath);
-        let judged = judged.map_err(|error| words(&error))?;
-        let told = beneath.iter().zip(judged).filter_map(|(one, heat)| heat.told(&one.name));
-        figure.warnings.extend(told);
         Ok(figure)
     }
 
-    /// What the sleeve lies on, and what it bears: only what the file says from its maker's sheet.
-    fn grip_beneath(&self) -> Beneath {
-        let name = match self.rod.plan.grip {
-            GripMaterial::Cork => "the cork beneath",
-            GripMaterial::Eva => "the EVA foam beneath",
-            GripMaterial::Composite => "the composite core beneath",
-        };
-        Beneath { name: name.to_owned(), bears: self.given("bears").map(celsius) }
+    /// Judged by what the step's own value says that core and resin bear.
+    pub(super) fn heat_beneath(&self) -> Worked {
+        let sleeve = self.sleeve_file()?;
+        let mut figure = self.made(HEAT_SOURCE);
+        figure.rows.push(row("Begins to shrink at", self.units.temperature(sleeve.shrinks.begins)));
+        figure.rows.push(row("Fully shrunk at", self.units.temperature(sleeve.shrinks.full)));
+        let asked = self.step.record.as_ref().map(|record| record.measure);
+        if asked != Some(Measure::Temperature) {
+            return Err(
+                "The step measures no temperature to judge by. Give it a record that does."
+                    .to_owned(),
+            );
+        }
+        let value = self.run.steps.get(&self.step.id).and_then(|step| step.values.last());
+        let bears = value.map(|value| celsius(value.reading.value));
+        let margin = self.given("margin").unwrap_or(MARGIN_K);
+        let margin = TemperatureInterval::new::<kelvins>(margin);
+        let mut beneath = vec![Beneath { name: "the core beneath".to_owned(), bears }];
+        // Where its sheet says no more, it bears what it is made to bear.
+        beneath.extend(Some(sleeve.itself()).filter(|itself| itself.bears.is_some()));
+        let judged = under_heat(&sleeve.shrinks, margin, &beneath);
+        let judged = judged.map_err(|error| words(&error))?;
+        if judged.iter().all(|heat| *heat == UnderHeat::Bears) {
+            let told = format!("yes, with {:.0} K to spare or more", margin.get::<kelvins>());
+            figure.rows.push(row("All of it bears full shrinkage", told));
+        }
+        let told = beneath.iter().zip(judged).filter_map(|(one, heat)| heat.told(&one.name));
+        figure.warnings.extend(told);
+        figure.warnings.push(HOTTER.to_owned());
+        Ok(figure)
     }
 
     pub(super) fn gloves(&self) -> Worked {

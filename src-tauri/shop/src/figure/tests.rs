@@ -9,6 +9,7 @@ use crate::refusal::Refusal;
 use crate::rod::{
     DiameterReading, GripMaterial, Part, PartBore, PartKind, Reading, ReelType, RodPlan,
 };
+use crate::run::{Mark, Value};
 use crate::{State, decide};
 use chrono::{TimeDelta, TimeZone};
 use coldbench_trade::{LengthForm, LengthUnit, Units};
@@ -49,7 +50,7 @@ figures = [
     { name = "mix", product = "epoxy", lost = "30 %" },
     { name = "working-time", product = "epoxy" },
     { name = "gloves", product = "gloves", open = ["epoxy"] },
-    { name = "sleeve", product = "tube", tuck = "20 mm", bears = "140 °C" },
+    { name = "sleeve", product = "tube", tuck = "20 mm" },
 ]
 
 [[step]]
@@ -60,6 +61,14 @@ reason = "It spreads."
 ends = "pot"
 starts = { id = "cure", clock = "cure", name = "Cure", minutes = 600 }
 figures = [{ name = "cure", product = "epoxy" }, { name = "mix", product = "tube", lost = "5 %" }]
+
+[[step]]
+id = "beneath"
+what = "Look it up."
+key-point = "In the sheet."
+reason = "It goes soft."
+record = { name = "What it bears", measure = "temperature" }
+figures = [{ name = "heat-beneath", product = "tube" }]
 "#;
 
 const EPOXY: &str = r#"
@@ -241,6 +250,21 @@ impl Shop {
     fn room(&mut self, text: &str) {
         let (station, text) = (StationId::new("S-1"), text.to_owned());
         self.act(Command::ReadTemperature { station, text }).unwrap();
+    }
+
+    /// As if it had been measured when its turn came.
+    fn measured(&mut self, step: &str, value: Option<f64>) {
+        let event = EventRef { origin: "test".to_owned(), number: self.number };
+        let mark = Mark { event, by: Some(PersonId::new("P-1")), at: self.now };
+        let values = value.map(|value| Value {
+            reading: Reading { text: value.to_string(), value },
+            within: true,
+            mark,
+            accepted: None,
+        });
+        let rod = self.state.rods.get_mut(&RodId::new("R-1")).unwrap();
+        let run = rod.stages.iter_mut().find(|run| run.id == place().stage).unwrap();
+        run.steps.entry(StepId::new(step)).or_default().values = values.into_iter().collect();
     }
 
     fn start(&mut self, step: &str) {
@@ -546,7 +570,17 @@ fn a_sleeve_is_chosen_by_the_part_it_covers_and_heat_by_what_lies_beneath() {
     // 200 mm and 20 mm, a tenth of it lost.
     assert!(sleeve.contains("Cut: 244.4 mm"), "{sleeve}");
     assert!(sleeve.contains("thinnest place of the rear grip is not written down"), "{sleeve}");
-    assert!(sleeve.contains("What the cured resin beneath bears is not known, so no heat"));
+    for (bears, words) in [
+        (None, "What the core beneath bears is not known, so no heat"),
+        (Some(80.0), "the core beneath does not bear even where the sleeve begins to shrink"),
+        (Some(105.0), "does not bear full shrinkage with the margin"),
+        (Some(140.0), "yes, with 10 K to spare or more"),
+    ] {
+        shop.measured("beneath", bears);
+        let heat = told(&shop.at("beneath", "heat-beneath"));
+        assert!(heat.contains(words), "{bears:?}: {heat}");
+        assert_eq!(heat.contains("yes,"), bears == Some(140.0), "{heat}");
+    }
     let contoured = NewChange::Part {
         row: Some(0),
         kind: PartKind::RearGrip,

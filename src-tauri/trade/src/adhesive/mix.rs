@@ -299,11 +299,10 @@ impl Product {
             return Err(AdhesiveError::Step);
         }
         // The smallest that can be measured at all: if even that would set, no split helps.
-        self.measured(0.0, by, step, limit).ok_or(AdhesiveError::TooCoarse)?;
-        let need = volume.max(least_volume);
+        self.measured((0.0, 0.0), by, step, limit).ok_or(AdhesiveError::TooCoarse)?;
         let mut count = 1_u32;
         let (each, enlarged) = loop {
-            let share = need / f64::from(count);
+            let share = (volume / f64::from(count), least / f64::from(count));
             if let Some(found) = self.measured(share, by, step, limit) {
                 break found;
             }
@@ -319,9 +318,15 @@ impl Product {
         Ok(Batches { count, each, warnings })
     }
 
-    /// The smallest batch of whole steps of `need` mL or more that keeps the ratio and weighs at
-    /// most `limit` g, and whether it is larger than rounding up alone would make it.
-    fn measured(&self, need: f64, by: MeasuredBy, step: f64, limit: f64) -> Option<(Batch, bool)> {
+    /// The smallest batch of whole steps of `need` mL and `least` g or more that keeps the ratio and
+    /// weighs at most `limit` g, and whether it is larger than rounding up alone would make it.
+    fn measured(
+        &self,
+        (need, least): (f64, f64),
+        by: MeasuredBy,
+        step: f64,
+        limit: f64,
+    ) -> Option<(Batch, bool)> {
         // One step of either part in g, and hardener to resin counted in steps.
         let (resin_g, hardener_g, in_steps) = match by {
             MeasuredBy::Scale(_) => (step, step, self.by_weight),
@@ -330,6 +335,7 @@ impl Product {
             }
         };
         let mass = need * self.mixed_density().get::<gram_per_cubic_centimeter>();
+        let mass = mass.max(least);
         let first = (mass / (1.0 + self.by_weight) / resin_g - ROUNDING).ceil().max(1.0);
         let mut resin = first;
         loop {
@@ -342,7 +348,9 @@ impl Product {
             let under = 1.0 - (hardener - 0.5) / (resin + 0.5) / in_steps;
             let at_most_off = over.max(under);
             let filled = grams.0 / self.resin_density + grams.1 / self.hardener_density;
-            if at_most_off <= self.tolerance && filled >= need * (1.0 - ROUNDING) {
+            let enough =
+                filled >= need * (1.0 - ROUNDING) && grams.0 + grams.1 >= least * (1.0 - ROUNDING);
+            if at_most_off <= self.tolerance && enough {
                 // One step more is rounding: the hardener may have been rounded down.
                 return Some((self.batch(grams.0, grams.1, at_most_off), resin > first + 1.0));
             }

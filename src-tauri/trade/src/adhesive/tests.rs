@@ -346,6 +346,19 @@ fn course() -> impl Strategy<Value = Vec<(f64, f64)>> {
     })
 }
 
+/// Rounded towards the lighter part, as much volume weighs less.
+#[test]
+fn the_least_worth_mixing_is_kept_by_weight() {
+    let parts = (4.285_051_293_090_096, 1.907_494_834_290_194_5);
+    let mut sheet = mix_sheet(0.8, 1.059_064_116_889_692_2, RatioBasis::Weight, parts);
+    sheet.tolerance = Some(Ratio::new::<percent>(11.5));
+    let least = grams(4.305_314_833_284_031);
+    let by = MeasuredBy::Scale(grams(0.1));
+    let batches =
+        Product::new(sheet).unwrap().batches(ml(0.05), by, Some(grams(5.0)), least).unwrap();
+    assert!(batches.each.mass() >= least, "{:?}", batches.each);
+}
+
 fn near(got: f64, expected: f64, relative: f64) -> Result<(), TestCaseError> {
     let off = (got - expected).abs();
     prop_assert!(off <= relative * expected.abs().max(1e-3), "{got} is not {expected}");

@@ -118,7 +118,11 @@ pub fn ream(
     let mut steps = Vec::new();
     for (near, far) in stations.iter().zip(stations.iter().skip(1)).rev() {
         let diameter = near.ream_to.max(far.ream_to);
-        if diameter <= part.bore.tightest_between(near.offset, far.offset) {
+        let tightest = part.bore.tightest_between(near.offset, far.offset);
+        // Wide enough for the tool, or a taper that fits at both ends and is no tighter between.
+        let fits =
+            near.remove.max(far.remove) <= Length::ZERO && tightest >= near.bore.min(far.bore);
+        if diameter <= tightest || fits {
             continue;
         }
         steps.push(ReamStep { diameter, depth: far.offset, from: near.offset });

@@ -779,3 +779,23 @@ fn every_text_is_a_sentence() {
         assert!(text.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit()), "{text}");
     }
 }
+
+#[test]
+fn a_tapered_bore_that_fits_asks_for_no_cuts() {
+    let measured: Vec<_> =
+        (0..=20).map(|n| f64::from(n) * 50.0).map(|x| (x, 12.0 - x / 125.0)).collect();
+    let taper = taper(1000.0, &[], &measured).unwrap();
+    let section = &taper.sections()[0];
+    let (butt, tip) = (mm(12.3), mm(10.3));
+    let bore = Bore::tapered(butt, tip, mm(250.0)).unwrap();
+    let grip = Part { bore, ..straight("grip", 12.0, 250.0, 0.0, 25.0) };
+    let plan = ream(section, &grip, BondLine::default(), mm(50.0)).unwrap();
+    assert!(plan.stations.iter().all(|station| station.remove == mm(0.0)));
+    assert_eq!((plan.steps.len(), plan.warnings.len()), (0, 0), "{plan:?}");
+    // Tighter at the tip end alone: that end is cut, the rest left.
+    let bore = Bore::tapered(butt, mm(9.9), mm(250.0)).unwrap();
+    let plan = ream(section, &Part { bore, ..grip }, BondLine::default(), mm(50.0)).unwrap();
+    assert!(plan.tip_end.remove > mm(0.0) && !plan.steps.is_empty());
+    let first = plan.stations.iter().find(|station| station.remove > mm(0.0)).unwrap();
+    assert!(plan.steps.iter().all(|step| step.from >= first.offset - mm(50.0)), "{plan:?}");
+}

@@ -309,6 +309,10 @@ export type Drawing = {
  */
 lengthMm: number, 
 /**
+ * The same in the builder's unit.
+ */
+length: string, 
+/**
  * Joins.
  */
 joinsMm: Array<number>, 
@@ -329,7 +333,11 @@ fromButtMm: number,
 /**
  * Diameter.
  */
-diameterMm: number, };
+diameterMm: number, 
+/**
+ * The same in the builder's unit.
+ */
+diameter: string, };
 
 export type DrawnPart = { 
 /**
@@ -832,6 +840,10 @@ limits: string,
  * A value that would be taken.
  */
 example: string, 
+/**
+ * Whether it is how warm the room is, as cure and working time need it.
+ */
+room: boolean, 
 /**
  * What was measured last.
  */
