@@ -596,6 +596,15 @@ outgoing! {
         pub overview: Vec<StepLine>,
         /// The clocks of this stage that run.
         pub clocks: Vec<ClockView>,
+        /// The gloves that are on; none where no clock of theirs runs.
+        pub gloves: Option<GlovesView>,
+    }
+    /// Gloves that are on.
+    pub struct GlovesView {
+        /// The step whose clock starts again with fresh ones.
+        pub step: String,
+        /// Their clock.
+        pub clock: ClockView,
     }
     /// A step in the overview.
     pub struct StepLine {
@@ -1308,6 +1317,7 @@ every_type!(
     TimeMarkView,
     StageLine,
     WalkView,
+    GlovesView,
     StepLine,
     HazardView,
     StepView,

@@ -256,3 +256,31 @@ fn an_expired_lot_is_refused() {
     coldbench::Record::check(&record.to_bytes().unwrap()).unwrap();
     shop.verify(&[]).unwrap();
 }
+
+/// Gloves have a clock that follows their file, starts again with fresh ones, holds nothing up, and
+/// ends with the stage.
+#[test]
+fn gloves_are_changed_by_the_clock() {
+    let (_folder, mut shop) = at(GRIP, "weigh");
+    let start = |minutes| Command::StartClock { at: place(ROD, GRIP, "weigh"), minutes };
+    // The checklist says 30 minutes; of these gloves against epoxy nothing is known, so 10 are
+    // taken, a third less because hands move.
+    let looser = refused(&mut shop, start(Some(7)));
+    assert_eq!(looser, Refusal::ClockLooser { minutes: 6 });
+    act(&mut shop, start(None));
+    let first = clock(&shop, "gloves");
+    assert_eq!(first.minutes, 6);
+    prepare_step(&mut shop, ROD, GRIP);
+    act(&mut shop, Command::SignStep(place(ROD, GRIP, "weigh")));
+    pass(&mut shop, TimeDelta::minutes(7));
+    assert!(clock(&shop, "gloves").is_over(shop.now()));
+    // Fresh ones at a later step; the step that is at hand goes on.
+    act(&mut shop, start(None));
+    let second = clock(&shop, "gloves");
+    assert!(second.started.at > first.started.at && !second.is_over(shop.now()));
+    walk_stage(&mut shop, ROD, GRIP, Some("wipe-down"));
+    assert_eq!(clock(&shop, "gloves").ended, None);
+    walk_stage(&mut shop, ROD, GRIP, Some("cured"));
+    assert!(clock(&shop, "gloves").ended.is_some());
+    refused(&mut shop, start(None));
+}

@@ -1,7 +1,9 @@
 //! The workshop as it follows from its events. `evolve` never fails: what was stored happened.
 
 use crate::air::{Released, RoomRecord, Unaccounted, flow_of};
-use crate::checklist::{self, AnswerKind, Checklist, Material, Stage, StationKind, StationList};
+use crate::checklist::{
+    self, AnswerKind, Checklist, ClockKind, Material, Stage, StationKind, StationList,
+};
 use crate::crew::Person;
 use crate::event::{
     Answer, Event, Happened, KeptLimits, Moment, StepPlace, Vapour, WithdrawalCause,
@@ -749,6 +751,10 @@ impl State {
             .is_some_and(|(run, stage)| run.position(stage, &self.crew) == Position::Finished);
         if finished && let Some(stage) = self.stage_run(place) {
             stage.finished = Some(at);
+            let gloves = |clock: &&mut Clock| clock.kind == ClockKind::GloveChange;
+            for clock in stage.clocks.values_mut().filter(gloves) {
+                clock.ended.get_or_insert(at);
+            }
         }
     }
 }

@@ -4,12 +4,12 @@ use super::figure::{figure, kept};
 use super::rod::{clock, drawing, find};
 use super::{hazards, marked, time};
 use crate::views::{
-    ClockView, EntryView, GateView, LotView, PositionWord, RecordView, StartView, StepLine,
-    StepView, WalkView,
+    ClockView, EntryView, GateView, GlovesView, LotView, PositionWord, RecordView, StartView,
+    StepLine, StepView, WalkView,
 };
 use crate::workshop::Workshop;
 use coldbench_shop::State;
-use coldbench_shop::checklist::{Stage, Step};
+use coldbench_shop::checklist::{ClockKind, Stage, Step};
 use coldbench_shop::figure::figures;
 use coldbench_shop::{
     Command, CorrectableKind, Lot, Moment, Position, Refusal, Rod, RodId, StageId, StageRun,
@@ -52,6 +52,7 @@ pub fn walk(workshop: &Workshop, id: &RodId, stage: &StageId) -> Result<WalkView
         step,
         overview: stage.steps.iter().map(|step| here.line(step)).collect(),
         clocks: run.clocks.values().filter(|c| c.ended.is_none()).map(|c| here.clock(c)).collect(),
+        gloves: here.gloves(),
     })
 }
 
@@ -207,6 +208,17 @@ impl Here<'_> {
                 format!("{reason} ({})", marked(state, mark, now))
             }),
         })
+    }
+
+    /// The gloves that were put on last and are still on.
+    fn gloves(&self) -> Option<GlovesView> {
+        let on = self.stage.steps.iter().filter_map(|step| {
+            let starts = step.starts.as_ref().filter(|it| it.kind == ClockKind::GloveChange)?;
+            let clock = self.run.clocks.get(&starts.id).filter(|clock| clock.ended.is_none())?;
+            Some((step, clock))
+        });
+        let (step, clock) = on.max_by_key(|(_, clock)| clock.started.at)?;
+        Some(GlovesView { step: step.id.to_string(), clock: self.clock(clock) })
     }
 
     /// The step whose clock may be started anew: its working time ran out before this step.

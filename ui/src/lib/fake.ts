@@ -333,6 +333,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         entries: run.signed[i] ? structuredClone(run.entries[i] ?? []) : [],
       })),
       clocks: clocksOf(rodId, stageId),
+      gloves: null,
     };
   };
   const at = (place: Place): { run: Run; step: StepView } => {

@@ -2,7 +2,7 @@
 
 use super::revise::{check_part, units_agree};
 use super::{LINE, PROSE, keep_text, known, lead_only, next, text, withdraw_room};
-use crate::checklist::{ClockStart, Record, Stage, Step, ToBegin};
+use crate::checklist::{ClockKind, ClockStart, Record, Stage, Step, ToBegin};
 use crate::crew::Role;
 use crate::event::{Event, Moment, StepPlace, WithdrawalCause};
 use crate::figure::{self, KeptFigure};
@@ -220,12 +220,20 @@ pub(super) fn start_clock(
     let (run, stage) = stage_of(state, &at)?;
     let clock = match here(state, &at, now) {
         Ok(here) if run.started_at(here.step).is_none() => here.step.starts.as_ref(),
-        Ok(_) => None,
-        Err(Refusal::NotThisStep { .. }) => mixed_anew(state, run, stage, &at, now),
+        Ok(_) => fresh_gloves(run, stage, &at),
+        Err(Refusal::NotThisStep { .. }) => {
+            mixed_anew(state, run, stage, &at, now).or_else(|| fresh_gloves(run, stage, &at))
+        }
         Err(refusal) => return Err(refusal),
     };
     let ClockStart { id, kind, name, minutes: written } =
         clock.ok_or(Refusal::NoClockHere)?.clone();
+    // What the gloves and the open materials make of it counts where that is less.
+    let written = match kind {
+        ClockKind::GloveChange => figure::fresh_gloves_last(state, &at, now)
+            .map_or(written, |minutes| minutes.min(written)),
+        _ => written,
+    };
     let minutes = minutes.unwrap_or(written);
     let looser = if kind.is_wait() { minutes < written } else { minutes > written };
     let longest = written.saturating_mul(10);
@@ -248,7 +256,14 @@ fn mixed_anew<'a>(
     let ended_here = next.ends.as_ref()?;
     let clock = stage.step(&at.step)?.starts.as_ref()?;
     let over = run.clocks.get(&clock.id).is_some_and(|running| running.is_over(now));
-    (&clock.id == ended_here && over && !clock.kind.is_wait()).then_some(clock)
+    (&clock.id == ended_here && over && clock.kind == ClockKind::WorkingTime).then_some(clock)
+}
+
+/// The clock of gloves that are on: whenever they are changed, it starts again.
+fn fresh_gloves<'a>(run: &StageRun, stage: &'a Stage, at: &StepPlace) -> Option<&'a ClockStart> {
+    let clock = stage.step(&at.step)?.starts.as_ref()?;
+    let worn = run.clocks.get(&clock.id).is_some_and(|running| running.ended.is_none());
+    (clock.kind == ClockKind::GloveChange && worn).then_some(clock)
 }
 
 pub(super) fn sign(
@@ -317,7 +332,7 @@ fn clocks_allow(here: &Here<'_>, state: &State, now: Moment) -> Result<(), Refus
     }
     if let Some(id) = &here.step.ends
         && let Some(clock) = here.run.clocks.get(id)
-        && !clock.kind.is_wait()
+        && clock.kind == ClockKind::WorkingTime
         && clock.is_over(now)
     {
         return Err(Refusal::WorkingTimeOver { name: clock.name.clone() });

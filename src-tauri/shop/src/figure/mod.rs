@@ -135,34 +135,30 @@ type Worked = Result<StepFigure, String>;
 
 /// The figures of a step as they are now; none where the stage was not begun.
 pub fn figures(state: &State, at: &StepPlace, now: Moment) -> Vec<StepFigure> {
+    asked_at(state, at, now).iter().map(Here::figure).collect()
+}
+
+/// How many whole minutes fresh gloves may be worn by the figure of a step; `None` where it has none.
+pub(crate) fn fresh_gloves_last(state: &State, at: &StepPlace, now: Moment) -> Option<u32> {
+    let asked = asked_at(state, at, now);
+    let gloves = asked.iter().filter(|here| here.asked.kind == FigureKind::Gloves);
+    gloves.filter_map(Here::fresh_gloves_last).min()
+}
+
+fn asked_at<'a>(state: &'a State, at: &StepPlace, now: Moment) -> Vec<Here<'a>> {
     let found = || {
         let rod = state.rods.get(&at.rod)?;
         let run = rod.stage(&at.stage)?;
         let stage = state.stage_text(&run.digest)?;
         Some((rod, run, stage, stage.step(&at.step)?))
     };
-    match found() {
-        Some((rod, run, stage, step)) => of_step(state, rod, run, stage, step, now),
-        None => Vec::new(),
-    }
-}
-
-fn of_step(
-    state: &State,
-    rod: &Rod,
-    run: &StageRun,
-    stage: &Stage,
-    step: &Step,
-    now: Moment,
-) -> Vec<StepFigure> {
+    let Some((rod, run, stage, step)) = found() else { return Vec::new() };
     let units = state
         .workshop
         .as_ref()
         .map_or_else(|| Units::usual(LengthUnit::Millimetre), |shop| shop.units);
-    step.figures
-        .iter()
-        .map(|asked| Here { state, rod, stage, run, step, asked, units, now }.figure())
-        .collect()
+    let here = |asked| Here { state, rod, stage, run, step, asked, units, now };
+    step.figures.iter().map(here).collect()
 }
 
 /// The order in which the parts of a rod go on, and what stands in the way, for its sheet.

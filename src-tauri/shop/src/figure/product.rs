@@ -12,7 +12,7 @@ use coldbench_trade::adhesive::{
     working_time,
 };
 use coldbench_trade::fit::{BondLine, glue_line};
-use coldbench_trade::skin::{OpenMaterial, WASH, change_by};
+use coldbench_trade::skin::{ChangeBy, OpenMaterial, WASH, change_by};
 use coldbench_trade::sleeve::{
     Beneath, Covered, UnderHeat, choose_size, cut_length, recovered_on, under_heat,
 };
@@ -383,7 +383,8 @@ impl<'a> Here<'a> {
         Ok(figure)
     }
 
-    pub(super) fn gloves(&self) -> Worked {
+    /// When gloves that were worn so long are to be changed.
+    fn change(&self, worn: Time) -> Result<(&'a Glove, ChangeBy), String> {
         let glove = self.glove()?;
         let open: Vec<OpenMaterial> = self
             .asked
@@ -391,12 +392,23 @@ impl<'a> Here<'a> {
             .iter()
             .map(|id| OpenMaterial { name: self.named(id), breakthrough: glove.breakthrough(id) })
             .collect();
-        let worn = self.clock(ClockKind::GloveChange);
-        let worn = worn.map_or(0.0, |clock| seconds(self.now - clock.started.at));
         let movement = glove.movement(self.asked.open.iter().map(String::as_str));
-        let by = change_by(&open, Time::new::<second>(worn), movement)
+        let by = change_by(&open, worn, movement)
             .map_err(|error| words(&error))?
             .ok_or("The checklist names nothing that is open. Write open = [\"…\"] in it.")?;
+        Ok((glove, by))
+    }
+
+    /// How many whole minutes fresh gloves may be worn, at least one.
+    pub(super) fn fresh_gloves_last(&self) -> Option<u32> {
+        let (_, by) = self.change(Time::new::<second>(0.0)).ok()?;
+        u32::try_from(whole(by.after.get::<minute>().floor()).max(1)).ok()
+    }
+
+    pub(super) fn gloves(&self) -> Worked {
+        let worn = self.clock(ClockKind::GloveChange).filter(|clock| clock.ended.is_none());
+        let worn = worn.map_or(0.0, |clock| seconds(self.now - clock.started.at));
+        let (glove, by) = self.change(Time::new::<second>(worn))?;
         let mut figure = self.made(GLOVE_SOURCE);
         figure.rows.push(row("Gloves", format!("{}, {}", glove.title, glove.made_of)));
         let after = by.after.get::<minute>().floor();

@@ -699,7 +699,21 @@ overview: Array<StepLine>,
 /**
  * The clocks of this stage that run.
  */
-clocks: Array<ClockView>, };
+clocks: Array<ClockView>, 
+/**
+ * The gloves that are on; none where no clock of theirs runs.
+ */
+gloves: GlovesView | null, };
+
+export type GlovesView = { 
+/**
+ * The step whose clock starts again with fresh ones.
+ */
+step: string, 
+/**
+ * Their clock.
+ */
+clock: ClockView, };
 
 export type StepLine = { 
 /**
