@@ -6,7 +6,8 @@ mod swing;
 
 use coldbench_trade::Measured;
 use coldbench_trade::bend::{
-    Curve, Cut, Loads, Modulus, Stiffness, TipLoad, TipTube, Tube, Wall, solve, solve_at, trim,
+    BendError, Curve, Cut, Loads, Modulus, Stiffness, TipLoad, TipTube, Tube, Wall, solve,
+    solve_at, trim,
 };
 use coldbench_trade::units::{
     Angle, Force, Length, Mass, MassDensity, Pressure, degree, gram, gram_per_cubic_centimeter,
@@ -424,10 +425,9 @@ fn a_third_of_the_length() {
     close(curve.tip().slope.get::<radian>().to_degrees(), 29.3324, 1e-4);
 }
 
-/// A steel ruler of 0.4 m by 25 by 0.4 mm, 194.3e9 Pa, weighing 0.758 N/m, with a load on its tip:
-/// computed with scipy 1.17 `solve_bvp`; the inputs are those of Beléndez, Neipp & Beléndez, Eur. J.
-/// Phys. 23 (2002) 371, from memory. A solid round rod of the same stiffness and weight stands for
-/// it.
+/// An invented steel ruler of 0.4 m by 25 by 0.4 mm, 194.3e9 Pa, weighing 0.758 N/m, with a load on
+/// its tip: computed with scipy 1.17 `solve_bvp`. A solid round rod of the same stiffness and weight
+/// stands for it.
 #[test]
 fn ruler_under_its_own_weight() {
     let second = 0.025 * 0.0004_f64.powi(3) / 12.0;
@@ -452,4 +452,23 @@ fn ruler_under_its_own_weight() {
         close(found.y, drop, 1e-5);
         close(found.slope, slope, 1e-3);
     }
+}
+
+/// A rod pressed along its axis gives way at `pi² E I / (4 L²)` (Euler 1744; any
+/// strength-of-materials text), and upright under its own weight of w a metre when `w L³ / (E I)`
+/// reaches 7.837347 (Greenhill 1881; the root `9/4 j²` of Bessel's function of order -1/3 computed
+/// with mpmath). The share is found to a millionth.
+#[test]
+fn uniform_rod_gives_way() {
+    let share = |rod: &Stiffness, loads: &Loads| match solve(rod, loads) {
+        Err(BendError::TooGreat { share }) => share.get::<ratio>(),
+        other => panic!("{other:?}"),
+    };
+    let pressed = |force| Loads::on_tip(n(force), deg(180.0));
+    close(share(&uniform(), &pressed(3.0)) * 3.0, PI * PI / 4.0, 1e-5);
+    close(tip(&solve(&uniform(), &pressed(2.46)).unwrap()).y, 0.0, 1e-12);
+    let upright = Loads { butt: deg(-90.0), own_weight: true, ..Loads::default() };
+    let heavy = |weight| uniform().with_weight(grams(weight / 9.806_65 * 1000.0)).unwrap();
+    close(share(&heavy(10.0), &upright) * 10.0, 7.837_347_44, 1e-4);
+    assert!(solve(&heavy(7.8), &upright).is_ok());
 }

@@ -30,6 +30,8 @@ mod solve;
 mod spans;
 mod static_test;
 mod stiffness;
+#[cfg(test)]
+mod tests;
 mod trim;
 mod warning;
 

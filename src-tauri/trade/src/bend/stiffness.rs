@@ -34,8 +34,8 @@ pub enum Wall {
 
 /// The modulus of the blank along its length: 1 to 1000 gigapascals.
 ///
-/// Unidirectional carbon in epoxy is printed with 110 to 180 gigapascals, glass with 40 to 45 gigapascals (makers'
-/// open tables); a blank also has plies across and is softer. Fit it to a load test.
+/// Carbon in epoxy with all its fibres along is printed with 110 to 180 gigapascals, glass with 40 to
+/// 45 (makers' open tables); a blank also has plies across and is softer. Fit it to a load test.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Modulus {
     /// One value throughout.
