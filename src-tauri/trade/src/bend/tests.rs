@@ -195,6 +195,32 @@ fn a_joined_rod_is_the_sum_of_its_stretches() {
 }
 
 #[test]
+fn a_fitted_blank_keeps_its_stiffness_when_cut() {
+    let mut fitted = rod();
+    fitted.profile.fitted = profile::Fitted { scale: 0.8, taper: 0.5, over: 2.0 };
+    close(fitted.at(m(0.0)).value / rod().at(m(0.0)).value, 0.8, 1e-12);
+    close(fitted.at(m(2.0)).value / rod().at(m(2.0)).value, 0.8 * 0.5_f64.exp(), 1e-12);
+    let cut = fitted.trimmed(Cut { tip: mm(200.0), butt: mm(300.0) }).unwrap();
+    for at in [0.0, 0.7, 1.5] {
+        close(cut.at(m(at)).value / fitted.at(m(at + 0.3)).value, 1.0, 1e-12);
+    }
+}
+
+#[test]
+fn a_drop_is_counted_from_the_rod_as_it_hangs() {
+    let rod = rod().with_weight(Mass::new::<gram>(80.0)).unwrap();
+    let weighs = Loads { butt: deg(-10.0), own_weight: true, ..Loads::default() };
+    let tip = Some(TipLoad { force: n(1.0), direction: deg(90.0) });
+    let hung = solve(&rod, &weighs).unwrap().tip().y;
+    let loads = Loads { tip, ..weighs };
+    let drop = solve(&rod, &loads).unwrap().tip().y - hung;
+    assert!(hung > m(2.0) * deg(-10.0).sin());
+    let test = LoadTest { loads, marks: vec![Mark::Drop { from_butt: m(2.0), drop }] };
+    let found = compare(&rod, &test, mm(0.0001)).unwrap();
+    assert!(found.within, "{found:?}");
+}
+
+#[test]
 fn the_weight_of_a_blank_counts_as_weighed() {
     let rod = rod().with_weight(Mass::new::<gram>(60.0)).unwrap();
     let masses = vec![PointMass { from_butt: m(1.5), mass: Mass::new::<gram>(10.0) }];
@@ -216,6 +242,41 @@ fn a_load_past_the_range_tells_how_much_it_can_be() {
     assert!(solve_at(&rod(), &loads(1990.0 * share), 20).is_ok());
     assert!(solve_at(&rod(), &loads(2020.0 * share), 20).is_err());
     assert!(solve(&rod(), &loads(2000.0 * share)).is_ok());
+}
+
+/// Pulled back over the top, this rod gives way. Farther on it would be firm again the other way
+/// round, and a load step must not lead there.
+#[test]
+fn it_never_leaps_to_another_way_of_being_bent() {
+    let at = |at, d| Measured { from_butt: m(at), diameter: mm(d) };
+    let rod = Stiffness::of(&Tube {
+        length: m(0.858),
+        measured: vec![at(0.0, 24.28), at(0.429, 15.11), at(0.858, 1.353)],
+        joins: Vec::new(),
+        wall: Wall::Solid,
+        modulus: Modulus::Even(gpa(51.26)),
+    })
+    .unwrap();
+    let guide = |at, height| Guide { from_butt: m(at), height: mm(height), mass: Mass::default() };
+    let pulled = |tension| {
+        let line = LineLoad {
+            reel: Reel { from_butt: m(0.0686), height: mm(-60.0) },
+            guides: vec![guide(0.1964, -40.0), guide(0.858, -5.0)],
+            tension: n(tension),
+            direction: deg(172.206),
+            friction: None,
+        };
+        let loads = Loads { butt: deg(9.672), ..on_line(line) };
+        solve(&rod, &loads).map(|curve| curve.tip().slope.get::<radian>())
+    };
+    close(pulled(25.5).unwrap(), -0.0074, 1e-4);
+    // Whatever was asked for, it ends at one pull.
+    for tension in 26..=45 {
+        let Err(BendError::TooGreat { share }) = pulled(f64::from(tension)) else {
+            panic!("leapt at {tension} N");
+        };
+        close(share.get::<ratio>() * f64::from(tension), 25.6879, 1e-3);
+    }
 }
 
 #[test]
