@@ -454,7 +454,7 @@ fn lint(path: &std::path::Path, out: &mut impl Write) -> Result<ExitCode, ShellE
         library.findings.iter().flat_map(|f| &f.findings).filter(|f| f.severity == severity).count()
     };
     let (errors, warnings) = (count(Severity::Error), count(Severity::Warning));
-    let usable = library.stages().len() + library.lists().len() + library.materials().len();
+    let usable = library.usable();
     say(out, &format!("{usable} checklists can be used; {errors} errors, {warnings} warnings."));
     Ok(if errors == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }

@@ -131,6 +131,9 @@ fn assert_others_load(library: &Library) {
     assert!(library.lists() == shipped.lists(), "the lists are not those of before");
     let same = library.materials() == shipped.materials();
     assert!(same, "the materials are not those of before");
+    assert!(library.adhesives() == shipped.adhesives(), "the adhesives are not those of before");
+    assert!(library.sleeves() == shipped.sleeves(), "the sleeves are not those of before");
+    assert!(library.gloves() == shipped.gloves(), "the gloves are not those of before");
 }
 
 #[test]

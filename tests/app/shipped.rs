@@ -1,8 +1,14 @@
 //! The checklists that come with Coldbench.
 
 use coldbench::read_library;
-use coldbench_shop::checklist::{Stage, StationKind, Step};
+use coldbench_shop::checklist::{ClockStart, Stage, StationKind, Step};
 use coldbench_shop::{Library, StageId};
+use coldbench_trade::adhesive::{Milestone, RatioBasis};
+use coldbench_trade::skin::Breakthrough;
+use coldbench_trade::sleeve::{SleeveSize, UnderHeat, recovered_on, under_heat};
+use coldbench_trade::units::{
+    Length, Ratio, TemperatureInterval, inch, kelvins, minute, percent, ratio,
+};
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
@@ -27,8 +33,7 @@ fn all_are_read_without_a_finding() {
         .iter()
         .filter(|(path, _)| path.extension().is_some_and(|end| end == "toml"))
         .count();
-    let read = library.stages().len() + library.lists().len() + library.materials().len();
-    assert_eq!(read, on_disk);
+    assert_eq!(library.usable(), on_disk);
     for id in ["spine", "rear-grip", "sleeve-by-heat", "reel-seat"] {
         assert!(library.stage(&StageId::new(id)).is_some(), "{id} is not shipped");
     }
@@ -88,6 +93,97 @@ fn single_solvents_keep_to_the_cautious_end() {
         assert!(material.lowest_autoignition().unwrap() <= autoignition, "{id}");
         let worst = material.worst().unwrap();
         assert!(worst[0].lower_limit_percent.unwrap() <= lower_limit, "{id}");
+    }
+}
+
+/// The clocks of the stage that bonds with it, and the product, are one and the same epoxy.
+#[test]
+fn the_epoxy_agrees_with_the_stage_that_uses_it() {
+    let library = library();
+    let epoxy = &library.adhesive("slow-cure-epoxy").unwrap().list;
+    let stage = &library.stage(&StageId::new("rear-grip")).unwrap().list;
+    let minutes = |id: &str| {
+        let starts = |step: &Step| step.starts.clone().filter(|clock| clock.id.as_str() == id);
+        let ClockStart { minutes, .. } = stage.steps.iter().find_map(starts).unwrap();
+        f64::from(minutes)
+    };
+    let load = epoxy.cure.towards(Milestone::Load).needed();
+    assert!((epoxy.pot_life.time.get::<minute>() - minutes("pot")).abs() < 1e-9);
+    assert!((load.get::<minute>() - minutes("cure")).abs() < 1e-6);
+    // "The two ratios differ": else the step that weighs would say what is not so.
+    assert_eq!(epoxy.mix.basis, RatioBasis::Volume);
+    assert!((epoxy.product.volume_ratio() - epoxy.product.weight_ratio()).abs() > 0.05);
+    let weigh = stage.steps.iter().find(|step| step.id.as_str() == "weigh").unwrap();
+    let most = weigh.record.as_ref().unwrap().most.unwrap();
+    assert!((100.0 + epoxy.product.tolerance().get::<percent>() - most).abs() < 1e-9);
+}
+
+/// A maker's specification control drawing for 2:1 flexible polyolefin, 1996 and 2011 issues, read:
+/// size, expanded, recovered, nominal wall; inches. It agrees with AMS-DTL-23053/5 class 1 from
+/// memory.
+#[test]
+fn the_sleeves_are_those_of_the_drawing() {
+    const DRAWING: [(&str, f64, f64, f64); 12] = [
+        ("3/64 in", 0.046, 0.023, 0.016),
+        ("1/16 in", 0.063, 0.031, 0.017),
+        ("3/32 in", 0.093, 0.046, 0.020),
+        ("1/8 in", 0.125, 0.062, 0.020),
+        ("3/16 in", 0.187, 0.093, 0.020),
+        ("1/4 in", 0.250, 0.125, 0.025),
+        ("3/8 in", 0.375, 0.187, 0.025),
+        ("1/2 in", 0.500, 0.250, 0.025),
+        ("3/4 in", 0.750, 0.375, 0.030),
+        ("1 in", 1.000, 0.500, 0.035),
+        ("1 1/2 in", 1.500, 0.750, 0.040),
+        ("2 in", 2.000, 1.000, 0.045),
+    ];
+    let library = library();
+    let sleeve = &library.sleeve("polyolefin-sleeve").unwrap().list;
+    assert_eq!(sleeve.sizes.len(), DRAWING.len());
+    let inches = Length::new::<inch>;
+    for (size, (name, expanded, recovered, wall)) in sleeve.sizes.iter().zip(DRAWING) {
+        let drawn = SleeveSize::new(name, inches(expanded), inches(recovered), inches(wall));
+        let drawn = drawn.unwrap();
+        assert_eq!(size.name(), name);
+        let none = Ratio::new::<ratio>(0.0);
+        let over = inches(0.9 * expanded);
+        let [got, expected] = [size, &drawn].map(|size| recovered_on(size, over, none).unwrap());
+        assert!((got.wall - expected.wall).abs() < inches(1e-9), "{name}");
+        assert!((size.shrink_ratio() - drawn.shrink_ratio()).abs() < 1e-9, "{name}");
+        // Fully shrunk it has the wall of the drawing, on the diameter of the drawing.
+        let loose = recovered_on(size, inches(1e-3), none).unwrap();
+        assert!((loose.wall - inches(wall)).abs() < inches(1e-9), "{name}");
+        assert!((loose.inside - inches(recovered)).abs() < inches(1e-9), "{name}");
+    }
+    let margin = TemperatureInterval::new::<kelvins>(10.0);
+    let judged = under_heat(&sleeve.shrinks, margin, &[sleeve.itself()]).unwrap();
+    assert_eq!(judged, [UnderHeat::Bears]);
+}
+
+/// A file of our own never lends a time to gloves of which nobody here read a list.
+#[test]
+fn the_gloves_claim_nothing_that_was_not_read() {
+    let library = library();
+    let gloves = &library.glove("nitrile-gloves").unwrap().list;
+    let named: BTreeSet<_> = gloves.against.iter().map(|row| row.material.as_str()).collect();
+    let shipped: BTreeSet<_> =
+        library.materials().iter().map(|signed| signed.list.id.as_str()).collect();
+    assert_eq!(named, shipped, "each material is named, even if all there is to say is “unknown”");
+    for (material, breakthrough) in gloves.breakthroughs() {
+        assert_eq!(breakthrough, Breakthrough::Unknown, "{material}");
+    }
+}
+
+#[test]
+fn every_product_says_what_hurts_and_which_sheet_comes_first() {
+    let library = library();
+    let adhesives = library.adhesives().iter().map(|it| (&it.list.caution, &it.list.source));
+    let sleeves = library.sleeves().iter().map(|it| (&it.list.caution, &it.list.source));
+    let gloves = library.gloves().iter().map(|it| (&it.list.caution, &it.list.source));
+    for (caution, source) in adhesives.chain(sleeves).chain(gloves) {
+        let caution = caution.as_ref().unwrap_or_else(|| panic!("no caution: {source}"));
+        assert!(caution.contains("first"), "{caution}");
+        assert!(source.starts_with("Generic") && source.contains("first"), "{source}");
     }
 }
 

@@ -40,6 +40,15 @@ fn other_quantities() {
     close(measured("1 oz", Measure::Mass), 28.349_52, 2e-7);
 }
 
+/// NIST SP 811: minute 6.0 E+01 s, hour 3.6 E+03 s, day 8.64 E+04 s, all exact; here in minutes.
+#[test]
+fn times() {
+    close(measured("1 s", Measure::Time), 1.0 / 60.0, 1e-12);
+    close(measured("45 min", Measure::Time), 45.0, 1e-12);
+    close(measured("24 h", Measure::Time), 8.64e4 / 60.0, 1e-12);
+    close(measured("7 d", Measure::Time), 7.0 * 8.64e4 / 60.0, 1e-12);
+}
+
 /// Fixed points: water freezes at 32 °F and boils at 212 °F; OSHA 29 CFR 1910.106(a)(19) prints
 /// 73.4 °F as 23 °C and 199.4 °F as 93 °C.
 #[test]

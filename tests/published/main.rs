@@ -12,6 +12,7 @@ mod conversions;
 mod fit;
 mod skin;
 mod sleeve;
+mod spine;
 
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
 

@@ -1,7 +1,8 @@
 //! The checklists of a workshop, and where a rod stands with them.
 
 use crate::checklist::{
-    self, Checklist, Diagnostic, Material, Severity, Signed, Stage, StationKind, StationList,
+    self, Adhesive, Checklist, Diagnostic, Glove, Material, Severity, Signed, Sleeve, Stage,
+    StationKind, StationList,
 };
 use crate::event::Moment;
 use crate::ids::{StageId, TextDigest};
@@ -55,13 +56,16 @@ pub struct Library {
     stages: Vec<Signed<Stage>>,
     lists: Vec<Signed<StationList>>,
     materials: Vec<Signed<Material>>,
+    adhesives: Vec<Signed<Adhesive>>,
+    sleeves: Vec<Signed<Sleeve>>,
+    gloves: Vec<Signed<Glove>>,
     /// Findings by file, files without findings left out.
     pub findings: Vec<FileFindings>,
 }
 
 impl Library {
-    /// Reads all files. Between files it is checked that ids are used once and that what a
-    /// stage needs exists and leads in no circle.
+    /// Reads all files. Between files it is checked that ids are used once, that what a stage needs
+    /// exists and leads in no circle, and that gloves name materials that exist.
     pub fn load(files: impl IntoIterator<Item = SourceFile>) -> Self {
         let mut library = Self::default();
         let mut paths: BTreeMap<String, String> = BTreeMap::new();
@@ -99,12 +103,22 @@ impl Library {
                         Checklist::Material(list) => {
                             library.materials.push(Signed { digest, source, list });
                         }
+                        Checklist::Adhesive(list) => {
+                            library.adhesives.push(Signed { digest, source, list });
+                        }
+                        Checklist::Sleeve(list) => {
+                            library.sleeves.push(Signed { digest, source, list });
+                        }
+                        Checklist::Glove(list) => {
+                            library.gloves.push(Signed { digest, source, list });
+                        }
                     }
                 }
             }
             library.report(file.path, file.text, findings);
         }
         library.check_needs(&stage_files);
+        library.check_gloves(&paths);
         library
     }
 
@@ -158,6 +172,33 @@ impl Library {
         }
     }
 
+    /// A glove is of use even if one of the materials it names is not there, so this is a warning:
+    /// perhaps the id was mistyped, and the material counts as unknown.
+    fn check_gloves(&mut self, paths: &BTreeMap<String, String>) {
+        let gloves = std::mem::take(&mut self.gloves);
+        for glove in &gloves {
+            let Some(path) = paths.get(&glove.list.id) else { continue };
+            for row in &glove.list.against {
+                if self.material(&row.material).is_some() {
+                    continue;
+                }
+                let mut finding = between(
+                    "checklist::unknown-material",
+                    &glove.source,
+                    &format!("\"{}\"", row.material),
+                    format!(
+                        "The glove names “{}”, and there is no usable material with that id.",
+                        row.material
+                    ),
+                    "Mend the id, write a file for that material, or take the entry out.",
+                );
+                finding.severity = Severity::Warning;
+                self.report(path.clone(), glove.source.clone(), vec![finding]);
+            }
+        }
+        self.gloves = gloves;
+    }
+
     /// The stages, what is needed first.
     pub fn stages(&self) -> &[Signed<Stage>] {
         &self.stages
@@ -186,6 +227,42 @@ impl Library {
     /// The material with this id.
     pub fn material(&self, id: &str) -> Option<&Signed<Material>> {
         self.materials.iter().find(|material| material.list.id == id)
+    }
+
+    /// All two-part adhesives, in the order of their files.
+    pub fn adhesives(&self) -> &[Signed<Adhesive>] {
+        &self.adhesives
+    }
+
+    /// The adhesive with this id.
+    pub fn adhesive(&self, id: &str) -> Option<&Signed<Adhesive>> {
+        self.adhesives.iter().find(|adhesive| adhesive.list.id == id)
+    }
+
+    /// All families of sleeves, in the order of their files.
+    pub fn sleeves(&self) -> &[Signed<Sleeve>] {
+        &self.sleeves
+    }
+
+    /// The family of sleeves with this id.
+    pub fn sleeve(&self, id: &str) -> Option<&Signed<Sleeve>> {
+        self.sleeves.iter().find(|sleeve| sleeve.list.id == id)
+    }
+
+    /// All kinds of glove, in the order of their files.
+    pub fn gloves(&self) -> &[Signed<Glove>] {
+        &self.gloves
+    }
+
+    /// The kind of glove with this id.
+    pub fn glove(&self, id: &str) -> Option<&Signed<Glove>> {
+        self.gloves.iter().find(|glove| glove.list.id == id)
+    }
+
+    /// How many files can be used.
+    pub fn usable(&self) -> usize {
+        let of_builds = self.stages.len() + self.lists.len() + self.materials.len();
+        of_builds + self.adhesives.len() + self.sleeves.len() + self.gloves.len()
     }
 }
 

@@ -213,7 +213,7 @@ impl State {
     pub fn stage_text(&self, digest: &TextDigest) -> Option<&Stage> {
         match self.texts.get(digest)?.checklist.as_ref()? {
             Checklist::Stage(stage) => Some(stage),
-            Checklist::Station(_) | Checklist::Material(_) => None,
+            _ => None,
         }
     }
 
@@ -221,7 +221,7 @@ impl State {
     pub fn list_text(&self, digest: &TextDigest) -> Option<&StationList> {
         match self.texts.get(digest)?.checklist.as_ref()? {
             Checklist::Station(list) => Some(list),
-            Checklist::Stage(_) | Checklist::Material(_) => None,
+            _ => None,
         }
     }
 
@@ -248,7 +248,7 @@ impl State {
     pub fn material_text(&self, digest: &TextDigest) -> Option<&Material> {
         match self.texts.get(digest)?.checklist.as_ref()? {
             Checklist::Material(material) => Some(material),
-            Checklist::Stage(_) | Checklist::Station(_) => None,
+            _ => None,
         }
     }
 

@@ -14,6 +14,7 @@ mod length;
 mod quantity;
 pub mod skin;
 pub mod sleeve;
+pub mod spine;
 
 pub use airflow::{
     AirflowError, Window, air_changes_per_hour, fan_flow, measured_flow, rated_flow, traverse_flow,
@@ -27,7 +28,7 @@ pub use quantity::{Measure, QuantityError, parse_measure};
 pub mod units {
     pub use uom::si::angle::{degree, radian};
     pub use uom::si::area::square_meter;
-    pub use uom::si::curvature::radian_per_meter;
+    pub use uom::si::curvature::{degree_per_meter, radian_per_meter};
     pub use uom::si::energy::joule;
     pub use uom::si::f64::{
         Angle, Area, Curvature, Energy, Force, Frequency, Length, LinearMassDensity, Mass,

@@ -1,4 +1,4 @@
-//! A measured value as a builder writes it: lengths, degrees, grams, air speeds.
+//! A measured value as a builder writes it: lengths, degrees, grams, air speeds, times.
 
 use crate::length::{LengthError, LengthUnit, in_millimetres, parse_length};
 
@@ -29,6 +29,8 @@ pub enum Measure {
     /// Volume of a liquid, kept in mL; mL, L, cc, fl oz (US, 29.5735295625 mL exactly: 1/128 of
     /// 231 cubic inches), tsp or tbsp (US, 1/6 and 1/2 fl oz).
     Liquid,
+    /// A length of time, kept in min; s, min, h, d. The unit must be written.
+    Time,
 }
 
 /// Why a text is no such quantity.
@@ -73,6 +75,7 @@ impl Measure {
             Self::AirFlow => "m³/h",
             Self::Volume => "m³",
             Self::Liquid => "mL",
+            Self::Time => "min",
         }
     }
 
@@ -90,11 +93,12 @@ impl Measure {
             Self::AirFlow => "600 m3/h or 350 cfm",
             Self::Volume => "60 m3 or 2100 ft3",
             Self::Liquid => "15 mL or 0.5 fl oz",
+            Self::Time => "45 min or 24 h",
         }
     }
 
     /// Factor and offset that turn a number in `unit` into the kept unit; an empty unit means
-    /// the kept one, except for temperature, where a bare number would be a guess.
+    /// the kept one, except for temperature and time, where a bare number would be a guess.
     fn scale(self, unit: &str) -> Option<(f64, f64)> {
         let unit = unit.trim().to_lowercase().replace('²', "2").replace('³', "3").replace(' ', "");
         let one = (1.0, 0.0);
@@ -109,7 +113,8 @@ impl Measure {
             | (Self::Area, "m2" | "sqm")
             | (Self::AirFlow, "m3/h")
             | (Self::Volume, "m3")
-            | (Self::Liquid, "ml" | "cc" | "cm3") => one,
+            | (Self::Liquid, "ml" | "cc" | "cm3")
+            | (Self::Time, "min" | "minute" | "minutes") => one,
             (Self::Liquid, "l" | "litre" | "liter") => (1000.0, 0.0),
             (Self::Liquid, "floz" | "fl.oz" | "fl.oz.") => (FLUID_OUNCE_ML, 0.0),
             (Self::Liquid, "tsp") => (FLUID_OUNCE_ML / 6.0, 0.0),
@@ -121,6 +126,9 @@ impl Measure {
             (Self::Area, "in2" | "sqin") => (INCH * INCH, 0.0),
             (Self::AirFlow, "cfm" | "ft3/min") => (FOOT * FOOT * FOOT * 60.0, 0.0),
             (Self::Volume, "ft3" | "cuft") => (FOOT * FOOT * FOOT, 0.0),
+            (Self::Time, "s" | "sec" | "second" | "seconds") => (1.0 / 60.0, 0.0),
+            (Self::Time, "h" | "hour" | "hours") => (60.0, 0.0),
+            (Self::Time, "d" | "day" | "days") => (24.0 * 60.0, 0.0),
             _ => return None,
         })
     }
@@ -171,6 +179,10 @@ mod tests {
             ("0.5 knots", Measure::AirSpeed),
             ("1e999 m3", Measure::Volume),
             ("--3°", Measure::Angle),
+            ("45", Measure::Time),
+            // Minutes or metres?
+            ("45 m", Measure::Time),
+            ("8-12 h", Measure::Time),
         ] {
             assert!(parse_measure(text, measure, MM).is_err(), "{text}");
         }
@@ -181,7 +193,7 @@ mod tests {
     proptest::proptest! {
         #[test]
         fn never_panics(text in "\\PC{0,16}") {
-            for measure in [Measure::Temperature, Measure::Area, Measure::AirFlow] {
+            for measure in [Measure::Temperature, Measure::Area, Measure::AirFlow, Measure::Time] {
                 let _ = parse_measure(&text, measure, MM);
             }
         }

@@ -1,4 +1,4 @@
-//! What both kinds of file check in the same way.
+//! What several kinds of file check in the same way.
 
 use super::diagnostic::Findings;
 use crate::hazard;
@@ -68,9 +68,7 @@ pub(super) fn limit(
     measure: Measure,
     findings: &mut Findings<'_>,
 ) -> Option<f64> {
-    let bare =
-        text.get_ref().trim().chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/' | ' '));
-    if measure == Measure::Length && bare {
+    if measure == Measure::Length && is_bare(text.get_ref()) {
         findings.error(
             "checklist::no-unit",
             text.span(),
@@ -91,6 +89,11 @@ pub(super) fn limit(
             None
         }
     }
+}
+
+/// Whether a length is written without a unit.
+pub(super) fn is_bare(text: &str) -> bool {
+    !text.contains(|c: char| c.is_alphabetic() || matches!(c, '"' | '\'' | '″' | '′' | '”' | '’'))
 }
 
 /// Limits as numbers in the kept unit and in the author's words.
@@ -145,5 +148,46 @@ pub(super) fn not_blank(what: &str, text: &Spanned<String>, findings: &mut Findi
             format!("{what} has {words} words; it will not be read at arm's length."),
             "Split it, or move part of it to the reason.",
         );
+    }
+}
+
+/// Like [`not_blank`], for text that is not read at arm's length.
+pub(super) fn written(what: &str, text: &Spanned<String>, findings: &mut Findings<'_>) {
+    if text.get_ref().trim().is_empty() {
+        not_blank(what, text, findings);
+    }
+}
+
+/// What stands at the head of the file of a product.
+pub(super) fn product_head(
+    id: &Spanned<String>,
+    title: &Spanned<String>,
+    source: &Spanned<String>,
+    caution: Option<&Spanned<String>>,
+    findings: &mut Findings<'_>,
+) {
+    slug(id, findings);
+    not_blank("The title", title, findings);
+    written("The source", source, findings);
+    if let Some(caution) = caution {
+        not_blank("The caution", caution, findings);
+    }
+}
+
+/// Rows of a table that go by a name: the second of two would never be found.
+pub(super) fn named_once<'a>(
+    names: impl Iterator<Item = &'a Spanned<String>>,
+    findings: &mut Findings<'_>,
+) {
+    let mut seen = BTreeSet::new();
+    for name in names {
+        if !seen.insert(name.get_ref().trim()) {
+            findings.error(
+                "checklist::named-twice",
+                name.span(),
+                format!("“{}” stands here twice.", name.get_ref()),
+                "Keep one of the two.",
+            );
+        }
     }
 }

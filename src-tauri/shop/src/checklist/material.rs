@@ -313,8 +313,8 @@ fn evaporates() -> bool {
 pub(super) fn read(raw: RawMaterial, findings: &mut Findings<'_>) -> Option<Material> {
     common::slug(&raw.id, findings);
     common::not_blank("The title", &raw.title, findings);
-    written("The sheet", &raw.sheet, findings);
-    written("The source", &raw.source, findings);
+    common::written("The sheet", &raw.sheet, findings);
+    common::written("The source", &raw.source, findings);
     common::hazards(&raw.hazards, findings);
     if raw.caution.is_none() && !raw.hazards.is_empty() {
         findings.error(
@@ -364,13 +364,6 @@ pub(super) fn read(raw: RawMaterial, findings: &mut Findings<'_>) -> Option<Mate
         components,
         uses,
     })
-}
-
-/// Like [`common::not_blank`], for text that is not read at arm's length.
-fn written(what: &str, text: &Spanned<String>, findings: &mut Findings<'_>) {
-    if text.get_ref().trim().is_empty() {
-        common::not_blank(what, text, findings);
-    }
 }
 
 /// A slip between °C and °F, or between two sheets, shows in the hazard code.
@@ -428,7 +421,7 @@ fn make_a_whole(
 fn read_component(raw: RawComponent, findings: &mut Findings<'_>) -> Option<Component> {
     common::not_blank("The name of the component", &raw.name, findings);
     if let Some(source) = &raw.source {
-        written("The source", source, findings);
+        common::written("The source", source, findings);
     }
     if let Some(cas) = &raw.cas
         && !is_cas(cas.get_ref())

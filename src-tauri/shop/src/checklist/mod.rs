@@ -1,18 +1,26 @@
 //! Checklist files: reading them, and saying what is wrong with them.
 //!
-//! A file is TOML with `format = 1` and a `kind`: `stage`, `open-bench`, `heat-clearance` or
-//! `material`.
+//! A file is TOML with `format = 1` and a `kind`: `stage`, `open-bench`, `heat-clearance`; or, of a
+//! product, `material` from its safety data sheet, `adhesive`, `sleeve` or `glove` from its technical
+//! one.
 //! Every problem found is reported with its line; a file with an error is not used.
 
+mod adhesive;
 mod common;
 mod diagnostic;
+mod glove;
 mod material;
+mod reading;
 mod sheet_figure;
+mod sleeve;
 mod stage;
 mod station;
 
+pub use adhesive::Adhesive;
 pub use diagnostic::{Diagnostic, Severity};
+pub use glove::{Against, Glove};
 pub use material::{AirLimit, Component, Evaporating, Given, Material, QuickAmount, Stated};
+pub use sleeve::Sleeve;
 pub use stage::{ClockKind, ClockStart, Condition, Record, Stage, Step};
 pub use station::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList};
 
@@ -26,7 +34,6 @@ pub const FORMAT: i64 = 1;
 
 /// A checklist that can be used.
 #[derive(Debug, Clone, PartialEq)]
-#[expect(clippy::large_enum_variant, reason = "one for each file; a workshop has a few dozen")]
 pub enum Checklist {
     /// A part of the build of a rod.
     Stage(Stage),
@@ -34,6 +41,12 @@ pub enum Checklist {
     Station(StationList),
     /// A product, from its safety data sheet.
     Material(Material),
+    /// A two-part adhesive, from its technical sheet.
+    Adhesive(Adhesive),
+    /// A family of heat-shrink sleeves, from its maker's sheet.
+    Sleeve(Sleeve),
+    /// A kind of glove, from its maker's list.
+    Glove(Glove),
 }
 
 impl Checklist {
@@ -43,6 +56,9 @@ impl Checklist {
             Self::Stage(stage) => stage.id.as_str(),
             Self::Station(list) => &list.id,
             Self::Material(material) => &material.id,
+            Self::Adhesive(adhesive) => &adhesive.id,
+            Self::Sleeve(sleeve) => &sleeve.id,
+            Self::Glove(glove) => &glove.id,
         }
     }
 }
@@ -109,7 +125,7 @@ fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
         );
         return None;
     }
-    let kinds = "Write kind = \"stage\", \"open-bench\", \"heat-clearance\" or \"material\".";
+    let kinds = "Write kind = \"stage\", \"open-bench\", \"heat-clearance\", \"material\", \"adhesive\", \"sleeve\" or \"glove\".";
     let Some(kind) = head.kind else {
         findings.error(
             "checklist::no-kind",
@@ -128,6 +144,9 @@ fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
                 .map(Checklist::Station)
         }
         "material" => material::read(parse(source, findings)?, findings).map(Checklist::Material),
+        "adhesive" => adhesive::read(parse(source, findings)?, findings).map(Checklist::Adhesive),
+        "sleeve" => sleeve::read(parse(source, findings)?, findings).map(Checklist::Sleeve),
+        "glove" => Some(Checklist::Glove(glove::read(parse(source, findings)?, findings))),
         other => {
             let message = format!("“{other}” is no kind of checklist.");
             findings.error("checklist::unknown-kind", kind.span(), message, kinds);

@@ -91,7 +91,7 @@ impl Quantity {
     }
 
     /// A number in a unit, as a number in the kept unit.
-    fn keep(self, number: &str, unit: &str) -> Option<f64> {
+    pub(super) fn keep(self, number: &str, unit: &str) -> Option<f64> {
         let number = number.replace(',', ".");
         let unit = plain(unit);
         let as_measure = |unit: &str, measure| {
@@ -288,8 +288,19 @@ fn take_end(text: &str) -> Option<(End<'_>, &str)> {
     Some((End { bound, number: format!("{sign}{number}"), unit: unit.trim() }, rest.trim_start()))
 }
 
+/// What stands after “more than” or “at least”, or the whole text without a bound; `None` after “less
+/// than”, where the least it may be is left open.
+pub(super) fn at_least(text: &str) -> Option<&str> {
+    let text = text.trim();
+    match BOUNDS.iter().find_map(|(sign, bound)| Some((*bound, text.strip_prefix(*sign)?))) {
+        None => Some(text),
+        Some((Bound::Above | Bound::AtLeast, rest)) => Some(rest.trim_start()),
+        Some((Bound::Below | Bound::AtMost, _)) => None,
+    }
+}
+
 /// “1,000” could be one or a thousand; “0,791” could not.
-fn has_thousands_comma(number: &str) -> bool {
+pub(super) fn has_thousands_comma(number: &str) -> bool {
     number.split_once(',').is_some_and(|(whole, rest)| {
         rest.contains(',')
             || rest.len() == 3

@@ -380,7 +380,9 @@ proptest::proptest! {
     fn no_text_makes_the_reader_panic(text in "\\PC{0,200}") {
         let _ = read(&text);
         let _ = read(&format!("format = 1\nkind = \"stage\"\n{text}"));
-        let _ = read(&format!("format = 1\nkind = \"material\"\n{text}"));
+        for kind in ["material", "adhesive", "sleeve", "glove"] {
+            let _ = read(&format!("format = 1\nkind = \"{kind}\"\n{text}"));
+        }
     }
 
     /// Whatever stands where a figure should, the reader says so or reads it; and what it reads
