@@ -9,6 +9,7 @@ mod air_ignition;
 mod airflow;
 mod conversions;
 mod fit;
+mod guides;
 mod skin;
 mod sleeve;
 

@@ -9,6 +9,7 @@ pub mod air;
 mod airflow;
 mod blank;
 pub mod fit;
+pub mod guides;
 mod length;
 mod quantity;
 pub mod skin;

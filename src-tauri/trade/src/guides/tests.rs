@@ -1,0 +1,409 @@
+//! Rules that hold for every layout, and what is refused.
+
+use super::*;
+use crate::blank::{Blank, Measured};
+use crate::length::in_millimetres;
+use proptest::collection::vec;
+use proptest::prelude::*;
+use uom::si::f64::{Mass, Ratio};
+use uom::si::mass::gram;
+use uom::si::ratio::ratio;
+
+fn layout(length: f64, from_tip: &[f64]) -> Result<Layout, GuideError> {
+    Layout::new(mm(length), &from_tip.iter().copied().map(mm).collect::<Vec<_>>())
+}
+
+fn room(least_gap: f64, first_from: f64, first_to: f64) -> Room {
+    Room { least_gap: mm(least_gap), first_from: mm(first_from), first_to: mm(first_to) }
+}
+
+fn ring(inside: f64) -> Ring {
+    Ring {
+        size: mm(inside),
+        inside: mm(inside),
+        height: mm(inside * 1.5),
+        mass: Mass::new::<gram>(1.0),
+    }
+}
+
+fn angle(degrees: f64) -> Angle {
+    Angle::new::<degree>(degrees)
+}
+
+/// A rod with guides at random gaps of 20 mm and more.
+fn made() -> impl Strategy<Value = Layout> {
+    (vec(20.0f64..300.0, 1..14), 100.0f64..900.0).prop_map(|(gaps, first)| {
+        let mut at = 0.0;
+        let places: Vec<f64> = gaps
+            .iter()
+            .map(|gap| {
+                at += gap;
+                at
+            })
+            .collect();
+        layout(at + first, &places).unwrap()
+    })
+}
+
+fn growth() -> impl Strategy<Value = Growth> {
+    prop_oneof![Just(Growth::Geometric), Just(Growth::Arithmetic)]
+}
+
+proptest! {
+    #[test]
+    fn gaps_sum_to_the_reach_and_never_shrink(
+        growth in growth(), count in 2usize..40, tip_gap in 10.0f64..200.0, more in 1.0f64..30.0,
+        first in 50.0f64..1500.0,
+    ) {
+        let reach = tip_gap * as_f64(count) * more;
+        let made = progressive(mm(reach + first), mm(first), count, mm(tip_gap), growth).unwrap();
+        let gaps: Vec<f64> = made.layout.gaps().into_iter().map(in_millimetres).collect();
+        prop_assert_eq!(gaps.len(), count);
+        prop_assert!((gaps.iter().sum::<f64>() - reach).abs() < 1e-9 * reach);
+        prop_assert!((in_millimetres(made.layout.from_butt()[count - 1]) - first).abs() < 1e-9);
+        prop_assert!((gaps[0] - tip_gap).abs() < 1e-3);
+        let greatest = made.greatest_ratio.get::<ratio>();
+        for pair in gaps.windows(2) {
+            prop_assert!(pair[1] >= pair[0] - 1e-8 * reach, "{gaps:?}");
+            prop_assert!(pair[1] <= pair[0] * greatest + 1e-8 * reach, "{gaps:?}");
+        }
+        // The last gap is what is left: that it grows like the others shows the root was met.
+        if let Grows::Times(times) = made.grows {
+            let last = gaps[count - 2] * times.get::<ratio>();
+            prop_assert!((gaps[count - 1] - last).abs() < 1e-8 * reach);
+        }
+    }
+
+    #[test]
+    fn the_fewest_guides_for_a_ratio(
+        growth in growth(), greatest in 1.0f64..1.5, tip_gap in 50.0f64..200.0,
+        reach in 900.0f64..3000.0,
+    ) {
+        let (length, first) = (mm(reach + 500.0), mm(500.0));
+        let of = |count| progressive(length, first, count, mm(tip_gap), growth);
+        match with_greatest_ratio(length, first, mm(tip_gap), growth, Ratio::new::<ratio>(greatest)) {
+            Ok(found) => {
+                prop_assert!(found.greatest_ratio.get::<ratio>() <= greatest + 1e-9);
+                let fewer = of(found.layout.count() - 1).unwrap();
+                prop_assert!(fewer.greatest_ratio.get::<ratio>() > greatest);
+            }
+            Err(GuideError::NoNumber { most, .. }) => {
+                prop_assert!(of(most).unwrap().greatest_ratio.get::<ratio>() > greatest);
+                let more = of(most + 1);
+                prop_assert!(matches!(more, Err(GuideError::GapsWouldShrink { .. })), "{more:?}");
+            }
+            other => prop_assert!(false, "{other:?}"),
+        }
+    }
+
+    #[test]
+    fn moved_there_and_back_is_the_same(
+        made in made(), number in 0usize..14, to in -500.0f64..5000.0,
+    ) {
+        let number = number % made.count() + 1;
+        let limits = room(20.0 - 1e-9, 0.0, in_millimetres(made.length()));
+        let was = made.from_tip()[number - 1];
+        let there = made.moved(number, mm(to), &limits).unwrap();
+        let (least, most) = made.room_of(number, &limits).unwrap();
+        let now = there.from_tip()[number - 1];
+        prop_assert!(now >= least && now <= most);
+        prop_assert!(to < in_millimetres(least) || to > in_millimetres(most) || now == mm(to));
+        prop_assert!(there.gaps().iter().all(|&gap| gap >= mm(20.0 - 1e-6)));
+        prop_assert_eq!(there.moved(number, was, &limits).unwrap(), made);
+    }
+
+    #[test]
+    fn a_flatter_angle_is_farther_away(
+        spool in 20.0f64..80.0, over in 1.0f64..60.0, tilt in -20.0f64..20.0, inside in 5.0f64..40.0,
+        ring_over in 1.0f64..40.0, greatest in 1.0f64..40.0,
+    ) {
+        let line = SpoolLine {
+            spool: mm(spool),
+            height: mm(spool / 2.0 + over),
+            tilt: angle(tilt),
+            ring: mm(inside),
+            ring_height: mm(inside / 2.0 + ring_over),
+        };
+        let nearest = line.nearest(angle(greatest)).unwrap();
+        prop_assert!(line.nearest(angle(greatest * 0.9)).unwrap() >= nearest);
+        let steepest = line.steepest_at(nearest + mm(1e-6)).unwrap().get::<degree>();
+        prop_assert!(steepest <= greatest + 1e-9, "{steepest}");
+        // Just as steep as was allowed, unless the lip itself is in the way.
+        let lip = spool / 2.0 * tilt.to_radians().sin().abs();
+        prop_assert!(in_millimetres(nearest) < lip + 1e-6 || steepest > greatest - 1e-3);
+    }
+
+    #[test]
+    fn rings_never_widen_towards_the_tip(
+        made in made(), insides in vec(2.0f64..25.0, 1..9), first in 2.0f64..40.0,
+        knot in 1.0f64..10.0, narrowing in 0usize..14,
+    ) {
+        let at_hand: Vec<Ring> = insides.iter().copied().map(ring).collect();
+        let narrowing = narrowing % made.count() + 1;
+        let Ok(train) = reduction(&made, &at_hand, &ring(first), mm(knot), narrowing) else {
+            let widest = insides.iter().copied().fold(0.0, f64::max);
+            let running =
+                insides.iter().copied().filter(|&i| i >= knot).fold(f64::INFINITY, f64::min);
+            prop_assert!(first < knot || widest < knot || first < running);
+            return Ok(());
+        };
+        prop_assert_eq!(train.len(), made.count());
+        prop_assert!(train.windows(2).all(|pair| pair[0].inside <= pair[1].inside));
+        prop_assert!(train.iter().all(|ring| ring.inside >= mm(knot)));
+        prop_assert_eq!(train[train.len() - 1].inside, mm(first));
+    }
+
+    #[test]
+    fn a_tube_is_the_smallest(tip in 0.5f64..14.0, gap in 0.0f64..0.2) {
+        let fit = TubeFit::smallest(mm(tip), mm(gap), true).unwrap();
+        let inside = in_millimetres(fit.size.inside());
+        prop_assert!((inside - tip - 2.0 * in_millimetres(fit.gap)).abs() < 1e-9);
+        prop_assert!(in_millimetres(fit.gap) >= gap - 1e-9);
+        prop_assert!(inside - 25.4 / 128.0 < tip + 2.0 * gap || fit.size.to_string() == "2");
+        let whole = TubeFit::smallest(mm(tip), mm(gap), false).unwrap();
+        prop_assert!(whole.size >= fit.size && !whole.size.to_string().contains('.'));
+        prop_assert_eq!(fit.size.to_string().parse(), Ok(fit.size));
+    }
+
+    #[test]
+    fn a_mirrored_spiral_clears_as_much(
+        made in made(), at_top in 0usize..3, turning in 1usize..5, high in 1.0f64..30.0,
+    ) {
+        prop_assume!(at_top + turning <= made.count());
+        let spiral = Spiral::evenly(made.count(), at_top, turning, Side::Left).unwrap();
+        let blank = Blank::new(
+            made.length(),
+            vec![],
+            vec![
+                Measured { from_butt: mm(0.0), diameter: mm(12.0) },
+                Measured { from_butt: made.length(), diameter: mm(2.0) },
+            ],
+            crate::LengthUnit::Millimetre,
+        ).unwrap();
+        let heights: Vec<Length> =
+            made.from_butt().iter().map(|&at| blank.diameter_at(at) / 2.0 + mm(high)).collect();
+        let of = |spiral: &Spiral| {
+            spiral.clearances(&made, &heights, mm(1.0 + high), &blank).unwrap()
+        };
+        let (spans, mirrored) = (of(&spiral), of(&spiral.mirrored()));
+        prop_assert_eq!(spiral.mirrored().side(), Side::Right);
+        prop_assert_eq!(spiral.mirrored().mirrored(), spiral);
+        for (span, mirror) in spans.iter().zip(mirrored) {
+            prop_assert!((span.clearance - mirror.clearance).abs() < mm(1e-9));
+            // No farther than the ends, and no deeper than the axis.
+            prop_assert!(span.clearance <= mm(high + 1e-9));
+            prop_assert!(span.clearance >= -blank.diameter_at(span.at) / 2.0 - mm(1e-9));
+        }
+    }
+}
+
+fn as_f64(count: usize) -> f64 {
+    u32::try_from(count).map_or(f64::NAN, f64::from)
+}
+
+#[test]
+fn what_is_no_layout_is_refused() {
+    assert_eq!(layout(2000.0, &[]), Err(GuideError::NoGuides));
+    assert!(matches!(layout(0.0, &[100.0]), Err(GuideError::NotPositive { .. })));
+    assert!(matches!(layout(2000.0, &[f64::NAN]), Err(GuideError::BadPlace { .. })));
+    assert!(matches!(layout(2000.0, &[-1.0]), Err(GuideError::BadPlace { .. })));
+    assert!(matches!(layout(2000.0, &[0.0]), Err(GuideError::OnePlace { number: 1, .. })));
+    assert!(matches!(layout(2000.0, &[90.0, 90.0]), Err(GuideError::OnePlace { number: 2, .. })));
+    assert!(matches!(layout(2000.0, &[90.0, 50.0]), Err(GuideError::OutOfOrder { number: 2, .. })));
+    assert!(matches!(layout(2000.0, &[2001.0]), Err(GuideError::OffTheRod { number: 1, .. })));
+    let many: Vec<f64> = (1..=61).map(f64::from).collect();
+    assert!(matches!(layout(2000.0, &many), Err(GuideError::TooManyGuides { count: 61, .. })));
+}
+
+#[test]
+fn what_is_no_spacing_is_refused() {
+    let of = |first, count, gap| {
+        progressive(mm(2000.0), mm(first), count, mm(gap), Growth::Geometric).map(|_| ())
+    };
+    assert_eq!(of(500.0, 0, 100.0), Err(GuideError::NoGuides));
+    assert!(matches!(of(500.0, 61, 1.0), Err(GuideError::TooManyGuides { .. })));
+    assert!(matches!(of(f64::NAN, 8, 100.0), Err(GuideError::NotPositive { .. })));
+    assert!(matches!(of(500.0, 8, f64::NAN), Err(GuideError::NotPositive { .. })));
+    assert!(matches!(of(500.0, 8, -5.0), Err(GuideError::NotPositive { .. })));
+    assert!(matches!(of(2000.0, 8, 100.0), Err(GuideError::FirstOffTheRod { .. })));
+    assert!(matches!(of(1950.0, 1, 100.0), Err(GuideError::FirstTooNear { .. })));
+    assert!(matches!(of(500.0, 1, 100.0), Err(GuideError::OneGap { .. })));
+    assert!(of(500.0, 1, 1500.0).is_ok());
+    assert!(matches!(of(500.0, 16, 100.0), Err(GuideError::GapsWouldShrink { count: 16, .. })));
+    assert!(of(500.0, 15, 100.0).is_ok());
+    let with = |times| {
+        let times = Ratio::new::<ratio>(times);
+        with_greatest_ratio(mm(2000.0), mm(500.0), mm(700.0), Growth::Geometric, times)
+    };
+    assert!(matches!(with(0.9), Err(GuideError::Ratio { .. })));
+    assert!(matches!(with(f64::NAN), Err(GuideError::Ratio { .. })));
+    // Two gaps of 700 and 800 mm; a third would need 2100 mm.
+    assert!(matches!(with(1.1), Err(GuideError::NoNumber { most: 2, .. })));
+    let whole = tip_gap_for(mm(0.0), 4, Ratio::new::<ratio>(1.1));
+    assert!(matches!(whole, Err(GuideError::NotPositive { .. })));
+    assert!(suggested_count(mm(10_001.0)).is_err() && suggested_count(mm(f64::NAN)).is_err());
+}
+
+#[test]
+fn a_guide_goes_no_farther_than_its_neighbours() {
+    let made = layout(2000.0, &[100.0, 250.0, 450.0]).unwrap();
+    let limits = room(60.0, 1400.0, 1600.0);
+    for (number, to, expected) in [
+        (1, 10.0, 60.0),
+        (1, 240.0, 190.0),
+        (2, 200.0, 200.0),
+        (2, f64::INFINITY, 390.0),
+        (3, 0.0, 400.0),
+        (3, 900.0, 600.0),
+    ] {
+        let moved = made.moved(number, mm(to), &limits).unwrap();
+        assert!((in_millimetres(moved.from_tip()[number - 1]) - expected).abs() < 1e-9);
+    }
+    for number in [0, 4] {
+        let none = made.moved(number, mm(200.0), &limits);
+        assert_eq!(none, Err(GuideError::NoSuchGuide { number, count: 3 }));
+    }
+    assert!(matches!(made.moved(2, mm(f64::NAN), &limits), Err(GuideError::BadPlace { .. })));
+    let tight = room(200.0, 1400.0, 1600.0);
+    assert!(matches!(made.moved(2, mm(200.0), &tight), Err(GuideError::NoRoom { number: 2, .. })));
+    let bad = room(60.0, 1600.0, 1400.0);
+    assert!(matches!(made.moved(2, mm(200.0), &bad), Err(GuideError::FirstBounds { .. })));
+    assert!(matches!(made.placed(2, mm(99.0)), Err(GuideError::OutOfOrder { number: 2, .. })));
+    assert!(matches!(made.placed(2, mm(450.0)), Err(GuideError::OnePlace { number: 3, .. })));
+    assert!(matches!(made.placed(2, mm(500.0)), Err(GuideError::OutOfOrder { number: 3, .. })));
+}
+
+#[test]
+fn what_is_no_reel_or_ring_is_refused() {
+    let line = SpoolLine {
+        spool: mm(46.0),
+        height: mm(60.0),
+        tilt: angle(3.0),
+        ring: mm(20.0),
+        ring_height: mm(33.0),
+    };
+    let of = |line: SpoolLine| line.nearest(angle(10.0)).map(|_| ());
+    assert_eq!(of(line), Ok(()));
+    let nan = SpoolLine { spool: mm(f64::NAN), ..line };
+    assert!(matches!(of(nan), Err(GuideError::NotPositive { .. })));
+    let low = SpoolLine { height: mm(23.0), ..line };
+    assert!(matches!(of(low), Err(GuideError::SpoolInBlank { .. })));
+    let tilted = SpoolLine { tilt: angle(31.0), ..line };
+    assert!(matches!(of(tilted), Err(GuideError::AngleOutside { .. })));
+    let sunk = SpoolLine { ring_height: mm(10.0), ..line };
+    assert!(matches!(of(sunk), Err(GuideError::RingInBlank { .. })));
+    for bad in [0.0, -1.0, 61.0, f64::NAN] {
+        assert!(matches!(line.nearest(angle(bad)), Err(GuideError::AngleOutside { .. })), "{bad}");
+    }
+    assert!(matches!(line.steepest_at(mm(1.0)), Err(GuideError::BehindTheLip { .. })));
+    assert!(matches!(line.steepest_at(mm(f64::NAN)), Err(GuideError::NotPositive { .. })));
+    let reel =
+        LevelWind { travel: mm(30.0), height: mm(0.0), ring: mm(10.0), ring_height: mm(8.0) };
+    assert!(matches!(reel.sideways_at(mm(100.0)), Err(GuideError::NotPositive { .. })));
+    assert!(matches!(stripping_guide(mm(200.0), mm(29.0)), Err(GuideError::ArmReach { .. })));
+    assert!(matches!(stripping_guide(mm(-1.0), mm(500.0)), Err(GuideError::BadPlace { .. })));
+
+    let made = layout(2000.0, &[100.0, 250.0, 450.0]).unwrap();
+    let at_hand = [ring(3.0), ring(5.0)];
+    let of = |first: f64, knot: f64, narrowing| {
+        reduction(&made, &at_hand, &ring(first), mm(knot), narrowing).map(|_| ())
+    };
+    assert_eq!(of(16.0, 2.0, 2), Ok(()));
+    assert!(matches!(of(4.0, 4.5, 2), Err(GuideError::RingSmallerThanKnot { .. })));
+    assert!(matches!(of(16.0, 6.0, 2), Err(GuideError::NoRingPasses { .. })));
+    assert!(matches!(of(4.0, 3.5, 2), Err(GuideError::FirstRingSmaller { .. })));
+    assert!(matches!(of(16.0, f64::NAN, 2), Err(GuideError::NotPositive { .. })));
+    assert!(matches!(of(16.0, 2.0, 0), Err(GuideError::Narrowing { given: 0, count: 3 })));
+    assert!(matches!(of(16.0, 2.0, 4), Err(GuideError::Narrowing { given: 4, count: 3 })));
+    assert_eq!(smallest_that_passes(&[], mm(2.0)), Err(GuideError::NoRings));
+    let heavy = Ring { mass: Mass::new::<gram>(201.0), ..ring(5.0) };
+    assert!(matches!(heavy.check(), Err(GuideError::Weight { .. })));
+    for (tip, gap) in [(0.4, 0.0), (16.0, 0.0)] {
+        let none = TubeFit::smallest(mm(tip), mm(gap), true);
+        assert!(matches!(none, Err(GuideError::NoTube { .. })), "{tip}");
+    }
+    assert!(TubeFit::smallest(mm(2.0), mm(-0.1), true).is_err());
+    for text in ["4.25", "1", "41", "four", "NaN", ""] {
+        let none: Result<TubeSize, _> = text.parse();
+        assert_eq!(none, Err(GuideError::TubeText { text: text.to_owned() }));
+    }
+}
+
+#[test]
+fn what_is_no_spiral_is_refused() {
+    for (count, at_top, turning) in [(5, 1, 0), (5, 3, 3), (0, 0, 1), (5, usize::MAX, 1)] {
+        let none = Spiral::evenly(count, at_top, turning, Side::Left);
+        assert_eq!(none, Err(GuideError::Turning { at_top, turning, count }));
+    }
+    let by = |degrees: &[f64]| {
+        let angles: Vec<Angle> = degrees.iter().copied().map(angle).collect();
+        Spiral::by_angles(&angles, Side::Right)
+    };
+    assert_eq!(by(&[]), Err(GuideError::NoGuides));
+    assert_eq!(by(&[180.0, 60.0, 90.0]), Err(GuideError::TurnsBack { number: 2 }));
+    for bad in [-1.0, 181.0, f64::NAN] {
+        assert!(matches!(by(&[bad]), Err(GuideError::AngleOutside { .. })), "{bad}");
+    }
+    let blank = Blank::new(
+        mm(2000.0),
+        vec![],
+        vec![
+            Measured { from_butt: mm(0.0), diameter: mm(12.0) },
+            Measured { from_butt: mm(2000.0), diameter: mm(2.0) },
+        ],
+        crate::LengthUnit::Millimetre,
+    )
+    .unwrap();
+    let made = layout(2000.0, &[500.0, 1000.0]).unwrap();
+    let of = |spiral: &Spiral, heights: &[f64], tip: f64| {
+        let heights: Vec<Length> = heights.iter().copied().map(mm).collect();
+        spiral.clearances(&made, &heights, mm(tip), &blank).map(|_| ())
+    };
+    let spiral = by(&[180.0, 90.0]).unwrap();
+    assert_eq!(of(&spiral, &[8.0, 10.0], 5.0), Ok(()));
+    assert!(matches!(of(&spiral, &[8.0], 5.0), Err(GuideError::CountDiffers { given: 1, .. })));
+    let three = by(&[180.0, 90.0, 0.0]).unwrap();
+    assert!(matches!(of(&three, &[8.0, 9.0], 5.0), Err(GuideError::CountDiffers { given: 3, .. })));
+    // The blank is 7 mm across at guide 2.
+    let sunk = of(&spiral, &[8.0, 3.5], 5.0);
+    assert!(matches!(sunk, Err(GuideError::HeightInBlank { number: 2, .. })), "{sunk:?}");
+    assert!(matches!(
+        of(&spiral, &[8.0, 9.0], 0.9),
+        Err(GuideError::HeightInBlank { number: 0, .. })
+    ));
+    assert!(matches!(of(&spiral, &[8.0, f64::NAN], 5.0), Err(GuideError::NotPositive { .. })));
+}
+
+/// Texts a builder reads: whole sentences without a code, an empty place or “safe to”.
+#[test]
+fn errors_are_sentences() {
+    let errors = [
+        GuideError::FirstTooNear { reach: mm(50.0), tip_gap: mm(100.0) },
+        GuideError::OnePlace { number: 1, at: mm(0.0) },
+        GuideError::OnePlace { number: 2, at: mm(90.0) },
+        GuideError::NoNumber {
+            greatest: Ratio::new::<ratio>(1.1),
+            most: 2,
+            best: Ratio::new::<ratio>(8.0 / 7.0),
+        },
+        GuideError::HeightInBlank { number: 0, height: mm(1.0), blank: mm(2.0) },
+        GuideError::NoTube { tip: mm(20.0), gap: mm(0.05), least: 2, most: 40 },
+    ];
+    for error in errors {
+        let text = error.to_string();
+        assert!(text.ends_with('.') && !text.contains("NaN") && !text.contains("safe"), "{text}");
+    }
+    assert_eq!(
+        GuideError::OnePlace { number: 1, at: mm(0.0) }.to_string(),
+        "Guide 1 at 0.00 mm (0.000 in) from the tip sits where the tip-top sits already. Move one of the two."
+    );
+    assert_eq!(
+        GuideError::NoNumber {
+            greatest: Ratio::new::<ratio>(1.1),
+            most: 2,
+            best: Ratio::new::<ratio>(8.0 / 7.0),
+        }
+        .to_string(),
+        "No number of guides keeps each gap within 1.100 times the one before: with 2 it is 1.143, and one more would make gaps shrink. Take a smaller gap at the tip or a larger ratio."
+    );
+}
