@@ -7,6 +7,7 @@ mod air;
 mod air_curve;
 mod air_ignition;
 mod airflow;
+mod bend;
 mod conversions;
 mod fit;
 mod guides;

@@ -7,6 +7,7 @@
 pub mod adhesive;
 pub mod air;
 mod airflow;
+pub mod bend;
 mod blank;
 pub mod fit;
 pub mod guides;
@@ -25,21 +26,30 @@ pub use quantity::{Measure, QuantityError, parse_measure};
 
 /// The quantity types used across the crates, so that nobody needs to name `uom` twice.
 pub mod units {
-    pub use uom::si::angle::degree;
+    pub use uom::si::angle::{degree, radian};
     pub use uom::si::area::square_meter;
+    pub use uom::si::curvature::radian_per_meter;
+    pub use uom::si::energy::joule;
     pub use uom::si::f64::{
-        Angle, Area, Length, Mass, MassDensity, MolarEnergy, MolarMass, Ratio, TemperatureInterval,
-        ThermodynamicTemperature, Time, Velocity, Volume, VolumeRate,
+        Angle, Area, Curvature, Energy, Force, Frequency, Length, LinearMassDensity, Mass,
+        MassDensity, MolarEnergy, MolarMass, Pressure, Ratio, SurfaceTension, TemperatureInterval,
+        ThermodynamicTemperature, Time, Torque, Velocity, Volume, VolumeRate,
     };
+    pub use uom::si::force::newton;
+    pub use uom::si::frequency::hertz;
     pub use uom::si::length::{inch, meter, millimeter};
-    pub use uom::si::mass::gram;
+    pub use uom::si::linear_mass_density::kilogram_per_meter;
+    pub use uom::si::mass::{gram, kilogram};
     pub use uom::si::mass_density::{gram_per_cubic_centimeter, milligram_per_cubic_meter};
     pub use uom::si::molar_energy::kilojoule_per_mole;
     pub use uom::si::molar_mass::gram_per_mole;
+    pub use uom::si::pressure::{gigapascal, pascal};
     pub use uom::si::ratio::{part_per_million, percent, ratio};
+    pub use uom::si::surface_tension::newton_per_meter;
     pub use uom::si::temperature_interval::kelvin as kelvins;
     pub use uom::si::thermodynamic_temperature::degree_celsius;
     pub use uom::si::time::{hour, minute, second};
+    pub use uom::si::torque::newton_meter;
     pub use uom::si::velocity::meter_per_second;
     pub use uom::si::volume::{cubic_meter, liter, milliliter};
     pub use uom::si::volume_rate::cubic_meter_per_hour;
