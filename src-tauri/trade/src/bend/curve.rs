@@ -5,7 +5,7 @@ use super::line::{GuideLoad, Line, LinePath, LineSpan};
 use super::load::place;
 use super::mesh::{GAUSS, Mesh};
 use super::profile::Profile;
-use super::solve::Rod;
+use super::rod::Rod;
 use super::{BendError, BendWarning, Plane, Stiffness, cross, m};
 use uom::si::angle::radian;
 use uom::si::curvature::radian_per_meter;

@@ -120,8 +120,31 @@ pub enum BendError {
         /// The length of the blank.
         length: Length,
     },
-    /// A number of stations outside 4 to 5000.
-    #[error("The curve can be worked out at 4 to 5000 stations.")]
+    /// Fewer readings than needed.
+    #[error("Read at least {least} marks under load, away from the butt and from each other.")]
+    TooFewMarks {
+        /// How many are needed.
+        least: usize,
+    },
+    /// A reading that no rod gives, or no number.
+    #[error("The reading at the mark {} from the butt does not fit this blank. Measure it again, and check the unit.", both(*.at))]
+    Mark {
+        /// The mark.
+        at: Length,
+    },
+    /// The readings don't lead to a stiffness.
+    #[error(
+        "No stiffness between a hundredth and a hundred times that of the diameters explains these readings. Check the load, the marks and the units."
+    )]
+    MarksTellNothing,
+    /// A standard error of a reading outside 0 to 100 mm.
+    #[error("The error of one reading must lie above zero and at most at 100 mm.")]
+    Reading,
+    /// A tolerance that is negative or no number.
+    #[error("The tolerance must be zero or more.")]
+    Tolerance,
+    /// A number of stations outside 4 to 2000.
+    #[error("The curve can be worked out at 4 to 2000 stations.")]
     Stations,
     /// The rod gives way or bends too sharply before the whole load is on.
     #[error("This rod can't be worked out under the whole load: the figure ends at {:.1} % of it. Take a smaller load, or check the diameters, the wall and the modulus.", .share.get::<percent>())]

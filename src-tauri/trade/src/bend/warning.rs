@@ -28,6 +28,8 @@ pub enum BendWarning {
         /// How far the line would lie inside the blank.
         inside: Length,
     },
+    /// The marks of a load test can't tell how the stiffness is shared between butt and tip.
+    TaperNotTold,
 }
 
 impl fmt::Display for BendWarning {
@@ -46,6 +48,9 @@ impl fmt::Display for BendWarning {
                 both(to),
                 both(at),
                 both(inside)
+            ),
+            Self::TaperNotTold => f.write_str(
+                "These marks can't tell whether butt or tip is the stiffer than its diameters say, so one factor is fitted to the whole blank. Read more marks: one near the middle, one near the tip.",
             ),
         }
     }
