@@ -1,17 +1,21 @@
 //! The layout of guides against computed values, geometry worked by hand, and brute force.
 
+use coldbench_trade::bend::{Friction, Modulus, Running, Stiffness, Tube, Wall};
 use coldbench_trade::guides::{
-    Grows, Growth, Layout, LevelWind, Ring, Side, Spiral, SpoolLine, TubeFit, TubeSize,
-    progressive, reduction, smallest_that_passes, stripping_guide, suggested_count, tip_gap_for,
-    with_greatest_ratio,
+    Grows, Growth, Layout, LevelWind, LoadTest, Ring, Room, Side, Sits, Spiral, SpoolLine, TubeFit,
+    TubeSize, improve, progressive, reduction, smallest_that_passes, stripping_guide,
+    suggested_count, tip_gap_for, under_load, weight_of_guides, with_greatest_ratio,
 };
 use coldbench_trade::units::{
-    Angle, Length, Mass, Ratio, degree, gram, inch, meter, millimeter, ratio,
+    Angle, Force, Length, Mass, MassDensity, Pressure, Ratio, degree, gram,
+    gram_per_cubic_centimeter, inch, meter, millimeter, newton, ratio,
 };
 use coldbench_trade::{Blank, LengthUnit, Measured};
 use std::f64::consts::PI;
 use uom::si::angle::radian;
+use uom::si::frequency::hertz;
 use uom::si::length::foot;
+use uom::si::pressure::gigapascal;
 
 fn mm(value: f64) -> Length {
     Length::new::<millimeter>(value)
@@ -246,13 +250,14 @@ fn rings_narrow_by_hand() {
 }
 
 fn straight(diameter: f64) -> Blank {
-    tapered(&[(0.0, diameter), (2000.0, diameter)])
+    tapered(&[(0.0, diameter), (2000.0, diameter)], &[])
 }
 
-fn tapered(stations: &[(f64, f64)]) -> Blank {
+fn tapered(stations: &[(f64, f64)], joins: &[f64]) -> Blank {
     let measured =
         stations.iter().map(|&(x, d)| Measured { from_butt: mm(x), diameter: mm(d) }).collect();
-    Blank::new(mm(2000.0), vec![], measured, LengthUnit::Millimetre).unwrap()
+    let joins = joins.iter().copied().map(mm).collect();
+    Blank::new(mm(2000.0), joins, measured, LengthUnit::Millimetre).unwrap()
 }
 
 /// Three guides that turn: 60, 120 and 180 degrees. An even split is common practice, no source.
@@ -290,11 +295,9 @@ fn a_line_over_a_straight_blank_by_hand() {
     close(in_mm(square[1].at), 1000.0 + 500.0 / 5.0, 1e-3);
 }
 
-/// Source: geometry, by sampling the line and the blank under it at 200 000 points.
-#[test]
-fn a_line_over_a_tapered_blank_by_brute_force() {
-    let stations = [(0.0, 13.0), (700.0, 9.0), (1150.0, 8.5), (1300.0, 6.0), (2000.0, 2.0)];
-    let blank = tapered(&stations);
+/// Source: geometry, by sampling the line and the blank under it at 100 000 points.
+fn compare_by_force(stations: &[(f64, f64)], joins: &[f64]) {
+    let blank = tapered(stations, joins);
     let diameter = |x: f64| {
         let after = stations.iter().position(|s| s.0 >= x).unwrap().max(1);
         let ((x0, d0), (x1, d1)) = (stations[after - 1], stations[after]);
@@ -318,15 +321,184 @@ fn a_line_over_a_tapered_blank_by_brute_force() {
         for span in spans {
             let (from, to) = (middle(span.number), middle(span.number + 1));
             let mut least = f64::INFINITY;
-            for step in 0..=200_000 {
-                let part = f64::from(step) / 200_000.0;
-                let point: Vec<f64> =
-                    from.iter().zip(to).map(|(a, b)| a + (b - a) * part).collect();
-                least = least.min(point[1].hypot(point[2]) - diameter(point[0]) / 2.0);
+            for step in 0..=100_000 {
+                let part = f64::from(step) / 100_000.0;
+                let [x, right, over] = [0, 1, 2].map(|axis| {
+                    let (from, to): (f64, f64) = (from[axis], to[axis]);
+                    from + (to - from) * part
+                });
+                least = least.min(right.hypot(over) - diameter(x) / 2.0);
             }
-            close(in_mm(span.clearance), least, 1e-4);
+            close(in_mm(span.clearance), least, 2e-3);
             assert!(in_mm(span.clearance) <= least + 1e-9, "{span:?}");
-            assert!(span.at.get::<meter>() > 0.0);
         }
     }
+}
+
+/// Source: geometry, by brute force.
+#[test]
+fn a_line_over_a_tapered_blank_by_brute_force() {
+    compare_by_force(
+        &[(0.0, 13.0), (700.0, 9.0), (1150.0, 8.5), (1300.0, 6.0), (2000.0, 2.0)],
+        &[],
+    );
+}
+
+/// A ferrule is a bump that the nearest place of a smooth blank lies far from. Source: geometry, by
+/// brute force.
+#[test]
+fn a_line_over_a_ferrule_by_brute_force() {
+    let stations =
+        [(0.0, 13.0), (1395.0, 6.0), (1400.0, 12.0), (1420.0, 11.0), (1425.0, 5.5), (2000.0, 2.0)];
+    compare_by_force(&stations, &[1398.0]);
+}
+
+/// A solid rod of 1 m, 10 mm across and of 1000 gigapascals: E I = 490.87 N m². A pull of a
+/// millionth of a newton bends it by less than a millionth of a millimetre.
+fn stiff() -> Stiffness {
+    let ends = [0.0, 1000.0];
+    let measured = ends.map(|at| Measured { from_butt: mm(at), diameter: mm(10.0) }).into();
+    let tube = Tube {
+        length: mm(1000.0),
+        measured,
+        joins: Vec::new(),
+        wall: Wall::Solid,
+        modulus: Modulus::Even(Pressure::new::<gigapascal>(1000.0)),
+    };
+    Stiffness::of(&tube).unwrap()
+}
+
+fn at_height(height: f64, mass: f64) -> Ring {
+    Ring { size: mm(6.0), inside: mm(4.0), height: mm(height), mass: Mass::new::<gram>(mass) }
+}
+
+fn test_of(blank: &Stiffness) -> LoadTest<'_> {
+    LoadTest {
+        blank,
+        sits: Sits::Underneath,
+        reel_from_butt: mm(100.0),
+        reel_height: mm(30.0),
+        tip_top: at_height(8.0, 1.0),
+        pull: Force::new::<newton>(1e-6),
+        direction: Angle::new::<degree>(90.0),
+        butt: Angle::new::<degree>(0.0),
+        friction: None,
+        own_weight: false,
+    }
+}
+
+/// A rod that hardly bends, with rings 30 (reel), 20, 10 and 8 mm below its axis at 100, 500, 800
+/// and 1000 mm: the line rises by 10 mm over 400, 10 over 300 and 2 over 200, then goes straight
+/// down. It turns by the differences of these angles; a line that turns by φ pulls with
+/// `2 T sin(φ / 2)`; the blank's surface is 5 mm from the axis. With friction µ the pull behind a
+/// turn φ is `exp(µ φ)` times that before it when the line runs in (Euler-Eytelwein, any text on
+/// statics), and the two make a triangle. Geometry.
+#[test]
+fn a_load_on_guides_by_hand() {
+    let blank = stiff();
+    let layout = Layout::new(mm(1000.0), &[mm(200.0), mm(500.0)]).unwrap();
+    let rings = [at_height(10.0, 2.0), at_height(20.0, 5.0)];
+    let rises = [0.01f64.atan(), (1.0f64 / 30.0).atan(), 0.025f64.atan()];
+    let turns = [PI / 2.0 + rises[0], rises[1] - rises[0], rises[1] - rises[2]];
+    for sits in [Sits::Underneath, Sits::OnTop] {
+        // The same from below and from above, when the load pulls the other way.
+        let direction = if sits == Sits::OnTop { -90.0 } else { 90.0 };
+        let test = LoadTest { sits, direction: Angle::new::<degree>(direction), ..test_of(&blank) };
+        let found = under_load(&test, &layout, &rings).unwrap();
+        assert_eq!(found.rows.len(), 3);
+        for (number, row) in found.rows.iter().enumerate() {
+            assert_eq!(row.number, number);
+            close(row.turn.get::<radian>(), turns[number], 1e-8);
+            close(row.load.get::<newton>(), 2e-6 * (turns[number] / 2.0).sin(), 1e-14);
+            close(in_mm(row.from_tip), [0.0, 200.0, 500.0][number], 1e-9);
+            close(in_mm(row.gap), [200.0, 300.0, 400.0][number], 1e-9);
+            // Nearest at the lower of two rings.
+            close(in_mm(row.clearance), [3.0, 5.0, 15.0][number], 1e-6);
+            close(in_mm(row.nearest), [1000.0, 800.0, 500.0][number], 0.5);
+        }
+        // 4 mm were wanted and 3 are left at the tip; two angles lie half their
+        // difference off their mean.
+        let short = found.shortcoming(mm(4.0)).unwrap();
+        close(in_mm(short.shortfall), 1.0, 1e-6);
+        close(short.unevenness.get::<radian>(), (turns[1] - turns[2]).abs() / 2.0, 1e-8);
+        close(found.shortcoming(mm(0.0)).unwrap().shortfall.get::<millimeter>(), 0.0, 1e-12);
+    }
+    let friction = Friction { coefficient: times(0.2), running: Running::In };
+    let rubbing = LoadTest { friction: Some(friction), ..test_of(&blank) };
+    let found = under_load(&rubbing, &layout, &rings).unwrap();
+    let behind = (0.2 * turns[0]).exp();
+    let third = (1.0 + behind * behind - 2.0 * behind * turns[0].cos()).sqrt();
+    close(found.rows[0].load.get::<newton>(), 1e-6 * third, 1e-14);
+}
+
+/// Weights on a rod held level: a load P at a of a cantilever of length L sinks its end by
+/// `P a² (3 L - a) / (6 E I)`, its own weight by `w L⁴ / (8 E I)` (any text on strength of
+/// materials). Standard gravity 9.80665 m/s² (General Conference on Weights and Measures, 1901).
+#[test]
+fn the_weight_of_guides_by_hand() {
+    let blank = stiff().with_density(MassDensity::new::<gram_per_cubic_centimeter>(1.5)).unwrap();
+    let layout = Layout::new(mm(1000.0), &[mm(200.0), mm(500.0)]).unwrap();
+    let rings = [at_height(10.0, 20.0), at_height(20.0, 50.0)];
+    let found = weight_of_guides(&blank, &layout, &rings, &at_height(8.0, 10.0)).unwrap();
+    close(found.mass.get::<gram>(), 80.0, 1e-9);
+    let rigidity = 1e12 * PI / 64.0 * 0.01f64.powi(4);
+    let own = 1500.0 * PI / 4.0 * 0.01f64.powi(2) * 9.806_65 / (8.0 * rigidity);
+    close(found.bare_droop.get::<meter>() / own, 1.0, 1e-6);
+    let sinks = |mass: f64, a: f64| mass * 9.806_65 * a * a * (3.0 - a) / (6.0 * rigidity);
+    let all = own + sinks(0.010, 1.0) + sinks(0.020, 0.8) + sinks(0.050, 0.5);
+    close(found.droop.get::<meter>() / all, 1.0, 1e-6);
+}
+
+/// A bare rod swings with `1.875104² sqrt(E I / (m L⁴)) / 2 pi`, m per length; with a heavy mass M at
+/// its end with `sqrt(3 E I / ((M + 33/140 m L) L³)) / 2 pi`, since it then keeps the shape that a
+/// load at the end gives it (any text on vibrations; Rayleigh's method).
+#[test]
+fn guides_slow_the_rod_by_hand() {
+    let blank = stiff().with_density(MassDensity::new::<gram_per_cubic_centimeter>(0.1)).unwrap();
+    let layout = Layout::new(mm(1000.0), &[mm(500.0)]).unwrap();
+    let rings = [at_height(10.0, 0.0)];
+    let found = weight_of_guides(&blank, &layout, &rings, &at_height(8.0, 190.0)).unwrap();
+    let rigidity = 1e12 * PI / 64.0 * 0.01f64.powi(4);
+    let own = 100.0 * PI / 4.0 * 0.01f64.powi(2);
+    let bare = 1.875_104f64.powi(2) * (rigidity / own).sqrt() / (2.0 * PI);
+    close(found.bare_frequency.get::<hertz>() / bare, 1.0, 2e-6);
+    let heavy = (3.0 * rigidity / (0.190 + own * 33.0 / 140.0)).sqrt() / (2.0 * PI);
+    close(found.frequency.get::<hertz>() / heavy, 1.0, 1e-4);
+}
+
+/// A rod of 2 m from 12 to 2 mm whose guides were spread evenly on top, with the line cutting into
+/// the blank under load: moved, it does so less. What was found is bent anew and still says so.
+/// No outside source: that it gets better is the claim.
+#[test]
+fn guides_that_are_moved_do_better() {
+    let measured = [(0.0, 12.0), (2000.0, 2.0)]
+        .map(|(at, d)| Measured { from_butt: mm(at), diameter: mm(d) })
+        .into();
+    let tube = Tube {
+        length: mm(2000.0),
+        measured,
+        joins: Vec::new(),
+        wall: Wall::Even(mm(0.4)),
+        modulus: Modulus::Even(Pressure::new::<gigapascal>(60.0)),
+    };
+    let blank = Stiffness::of(&tube).unwrap();
+    let places: Vec<Length> = (1..=7).map(|k| mm(200.0 * f64::from(k))).collect();
+    let layout = Layout::new(mm(2000.0), &places).unwrap();
+    let rings = [5.0, 5.0, 5.0, 6.0, 7.0, 9.0, 12.0].map(|height| at_height(height, 0.5));
+    let test = LoadTest {
+        sits: Sits::OnTop,
+        reel_from_butt: mm(250.0),
+        reel_height: mm(20.0),
+        tip_top: at_height(4.5, 0.5),
+        pull: Force::new::<newton>(5.0),
+        ..test_of(&blank)
+    };
+    let room = Room { least_gap: mm(60.0), first_from: mm(550.0), first_to: mm(650.0) };
+    let found = improve(&test, &layout, &rings, &room, mm(0.5), 120).unwrap();
+    assert!(found.after.number() < 0.7 * found.before.number(), "{found:?}");
+    let again = under_load(&test, &found.layout, &rings).unwrap().shortcoming(mm(0.5)).unwrap();
+    assert_eq!(again, found.after);
+    let first = in_mm(found.layout.from_butt()[6]);
+    assert!((550.0 - 1e-6..=650.0 + 1e-6).contains(&first), "{first}");
+    assert!(found.layout.gaps().iter().all(|&gap| in_mm(gap) >= 60.0 - 2e-3));
 }

@@ -1,6 +1,7 @@
 //! Why a figure of the guides can't be given.
 
 use super::both;
+use crate::bend::BendError;
 use uom::si::angle::degree;
 use uom::si::f64::{Angle, Length, Mass, Ratio};
 use uom::si::ratio::ratio;
@@ -199,6 +200,14 @@ pub enum GuideError {
         /// The bound nearer the tip.
         to: Length,
     },
+    /// A layout to improve that does not keep to the bounds itself.
+    #[error(
+        "Guide {number} is outside the bounds to begin with. Move it first, or widen the bounds."
+    )]
+    StartsOutside {
+        /// The guide, from the tip.
+        number: usize,
+    },
     /// A spool that reaches into the blank.
     #[error(
         "A spool {} across with its middle {} above the blank's axis would reach into the blank. Measure both again.",
@@ -367,6 +376,9 @@ pub enum GuideError {
         /// The diameter of the blank there.
         blank: Length,
     },
+    /// The rod under this load can't be worked out.
+    #[error(transparent)]
+    Bend(#[from] BendError),
 }
 
 fn degrees(angle: Angle) -> String {

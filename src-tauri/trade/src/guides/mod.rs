@@ -7,10 +7,16 @@
 //!
 //! Little of this has a published source. What follows from geometry says so, what is common
 //! practice says so and comes as a [`Suggestion`].
+//!
+//! A rod under a test load can break and fly, and so can the weight and the line: the step that
+//! shows a figure carries that caution before it, and what the maker of the blank says goes before
+//! both.
 
 mod error;
 mod first;
+mod improve;
 mod layout;
+mod load;
 mod size;
 mod spacing;
 mod spiral;
@@ -20,7 +26,11 @@ mod tests;
 
 pub use error::GuideError;
 pub use first::{LevelWind, SpoolLine, stripping_guide};
+pub use improve::{Ended, Improved, Shortcoming};
 pub use layout::{Layout, Room};
+pub use load::{
+    GuideRow, GuideWeight, LoadTest, Sits, UnderLoad, improve, under_load, weight_of_guides,
+};
 pub use size::{Ring, TubeFit, TubeSize, reduction, smallest_that_passes};
 pub use spacing::{
     Grows, Growth, Spacing, progressive, suggested_count, tip_gap_for, usual_tip_gap,

@@ -1,12 +1,15 @@
 //! Rules that hold for every layout, and what is refused.
 
 use super::*;
+use crate::bend::{Modulus, Stiffness, Tube, Wall};
 use crate::blank::{Blank, Measured};
 use crate::length::in_millimetres;
 use proptest::collection::vec;
 use proptest::prelude::*;
-use uom::si::f64::{Mass, Ratio};
+use uom::si::f64::{Force, Mass, Pressure, Ratio};
+use uom::si::force::newton;
 use uom::si::mass::gram;
+use uom::si::pressure::gigapascal;
 use uom::si::ratio::ratio;
 
 fn layout(length: f64, from_tip: &[f64]) -> Result<Layout, GuideError> {
@@ -60,7 +63,8 @@ proptest! {
         let gaps: Vec<f64> = made.layout.gaps().into_iter().map(in_millimetres).collect();
         prop_assert_eq!(gaps.len(), count);
         prop_assert!((gaps.iter().sum::<f64>() - reach).abs() < 1e-9 * reach);
-        prop_assert!((in_millimetres(made.layout.from_butt()[count - 1]) - first).abs() < 1e-9);
+        // The first guide sits where it was given, to the last digit.
+        prop_assert_eq!(made.layout.reach(), mm(reach + first) - mm(first));
         prop_assert!((gaps[0] - tip_gap).abs() < 1e-3);
         let greatest = made.greatest_ratio.get::<ratio>();
         for pair in gaps.windows(2) {
@@ -372,6 +376,175 @@ fn what_is_no_spiral_is_refused() {
         Err(GuideError::HeightInBlank { number: 0, .. })
     ));
     assert!(matches!(of(&spiral, &[8.0, f64::NAN], 5.0), Err(GuideError::NotPositive { .. })));
+}
+
+/// A blank of 1 m from 10 to 2 mm, and a test with 4 N.
+fn bendy() -> Stiffness {
+    Stiffness::of(&Tube {
+        length: mm(1000.0),
+        measured: vec![
+            Measured { from_butt: mm(0.0), diameter: mm(10.0) },
+            Measured { from_butt: mm(1000.0), diameter: mm(2.0) },
+        ],
+        joins: Vec::new(),
+        wall: Wall::Even(mm(0.5)),
+        modulus: Modulus::Even(Pressure::new::<gigapascal>(60.0)),
+    })
+    .unwrap()
+}
+
+fn test_on(blank: &Stiffness, sits: Sits) -> LoadTest<'_> {
+    LoadTest {
+        blank,
+        sits,
+        reel_from_butt: mm(50.0),
+        reel_height: mm(30.0),
+        tip_top: ring(3.0),
+        pull: Force::new::<newton>(4.0),
+        direction: angle(90.0),
+        butt: angle(0.0),
+        friction: None,
+        own_weight: false,
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(8))]
+
+    /// The line's pulls on the rod add up to the load, and improving on a real bend is never worse.
+    #[test]
+    fn a_bent_layout_hangs_together(
+        gaps in vec(60.0f64..160.0, 2..6), on_top in any::<bool>(), tries in 1usize..12,
+    ) {
+        let mut at = 0.0;
+        let places: Vec<f64> = gaps.iter().map(|gap| { at += gap; at }).collect();
+        let made = layout(1000.0, &places).unwrap();
+        let rings: Vec<Ring> = (0..places.len()).map(|k| ring(3.0 + as_f64(k))).collect();
+        let blank = bendy();
+        let sits = if on_top { Sits::OnTop } else { Sits::Underneath };
+        let test = test_on(&blank, sits);
+        let found = under_load(&test, &made, &rings).unwrap();
+        prop_assert_eq!(found.rows.len(), rings.len() + 1);
+        let along: Length = found.rows.iter().map(|row| row.gap).fold(mm(0.0), |a, b| a + b);
+        prop_assert!((along - mm(950.0)).abs() < mm(1e-6), "{along:?}");
+        for row in &found.rows {
+            // Without friction, a line that turns by an angle pulls with 2 T sin of its half.
+            let pull = 8.0 * (row.turn / 2.0).sin().get::<ratio>();
+            prop_assert!((row.load.get::<newton>() - pull).abs() < 1e-6, "{row:?}");
+        }
+        // Turned upside down, with the load turned too, all is the same.
+        let other = if on_top { Sits::Underneath } else { Sits::OnTop };
+        let mirrored = LoadTest { sits: other, direction: angle(-90.0), ..test };
+        let mirrored = under_load(&mirrored, &made, &rings).unwrap();
+        for (row, mirror) in found.rows.iter().zip(&mirrored.rows) {
+            prop_assert!((row.load - mirror.load).abs().get::<newton>() < 1e-6);
+            prop_assert!((row.clearance - mirror.clearance).abs() < mm(1e-6));
+        }
+        let limits = room(40.0, 1000.0 - at - 30.0, 1000.0 - at + 30.0);
+        let better = improve(&test, &made, &rings, &limits, mm(1.0), tries).unwrap();
+        prop_assert!(better.after.number() <= better.before.number());
+        prop_assert_eq!(better.before, found.shortcoming(mm(1.0)).unwrap());
+    }
+}
+
+#[test]
+fn what_is_no_load_test_is_refused() {
+    let made = layout(1000.0, &[100.0, 250.0, 450.0]).unwrap();
+    let rings = [ring(3.0), ring(4.0), ring(5.0)];
+    let blank = bendy();
+    let test = test_on(&blank, Sits::OnTop);
+    let of = |test: &LoadTest<'_>| under_load(test, &made, &rings).map(|_| ());
+    assert_eq!(of(&test), Ok(()));
+    let few = under_load(&test, &made, &rings[..2]).map(|_| ());
+    assert_eq!(few, Err(GuideError::CountDiffers { what: "Rings", given: 2, count: 3 }));
+    let sunk = LoadTest { tip_top: Ring { height: mm(1.0), ..ring(3.0) }, ..test };
+    assert!(matches!(of(&sunk), Err(GuideError::RingInBlank { .. })));
+    let low = LoadTest { reel_height: mm(-1.0), ..test };
+    assert!(matches!(of(&low), Err(GuideError::BadPlace { .. })));
+    let far = LoadTest { reel_from_butt: mm(600.0), ..test };
+    assert!(matches!(of(&far), Err(GuideError::Bend(_))));
+    let pull = LoadTest { pull: Force::new::<newton>(f64::NAN), ..test };
+    assert!(matches!(of(&pull), Err(GuideError::Bend(_))));
+    let found = under_load(&test, &made, &rings).unwrap();
+    assert!(matches!(found.shortcoming(mm(-1.0)), Err(GuideError::NotPositive { .. })));
+    let long = layout(1100.0, &[100.0, 250.0, 450.0]).unwrap();
+    assert!(matches!(under_load(&test, &long, &rings), Err(GuideError::Bend(_))));
+    // What the blank weighs is not known.
+    let weight = weight_of_guides(&blank, &made, &rings, &ring(3.0));
+    assert!(matches!(weight, Err(GuideError::Bend(_))));
+}
+
+/// A bend that is known: as many degrees uneven as the worst guide is millimetres off `wanted`, and
+/// as much too near the blank as the whole is.
+fn off_by(layout: &Layout, wanted: &[f64]) -> Shortcoming {
+    let off: Vec<f64> = layout
+        .from_tip()
+        .iter()
+        .zip(wanted)
+        .map(|(&at, wanted)| (in_millimetres(at) - wanted).abs())
+        .collect();
+    Shortcoming {
+        shortfall: mm(off.iter().sum::<f64>() / 3.0),
+        unevenness: angle(off.iter().copied().fold(0.0, f64::max)),
+    }
+}
+
+proptest! {
+    #[test]
+    fn improving_is_never_worse_and_stays_within_bounds(
+        made in made(), wanted in vec(0.0f64..4000.0, 14), tries in 1usize..300,
+        least_gap in 1.0f64..20.0, slack in 0.0f64..100.0, fails in 2usize..9,
+    ) {
+        let first = in_millimetres(made.length() - made.reach());
+        let limits = room(least_gap, (first - slack).max(0.0), first + slack);
+        let of = || {
+            let mut looks = 0;
+            improve::search(&made, &limits, tries, |layout| {
+                looks += 1;
+                // Now and then a bend can't be worked out.
+                if looks % fails == 0 { Err(GuideError::NoGuides) } else { Ok(off_by(layout, &wanted)) }
+            })
+            .unwrap()
+        };
+        let found = of();
+        prop_assert!(found.after.number() <= found.before.number());
+        prop_assert!(found.tried <= tries);
+        prop_assert_eq!(off_by(&found.layout, &wanted), found.after);
+        let better = matches!(found.ended, Ended::Better | Ended::BetterUnfinished);
+        prop_assert_eq!(better, found.after.number() < found.before.number());
+        prop_assert_eq!(better, found.layout != made);
+        prop_assert_eq!(found.layout.count(), made.count());
+        prop_assert!(found.layout.gaps().iter().all(|&gap| gap >= mm(least_gap - 2e-3)));
+        let first = found.layout.length() - found.layout.reach();
+        prop_assert!(first >= limits.first_from - mm(2e-3) && first <= limits.first_to + mm(2e-3));
+        prop_assert_eq!(of(), found);
+    }
+}
+
+#[test]
+fn improving_finds_what_is_better_and_says_when_nothing_is() {
+    let made = layout(2000.0, &[100.0, 250.0, 450.0]).unwrap();
+    let limits = room(50.0, 1500.0, 1600.0);
+    let wanted = [120.0, 230.0, 480.0];
+    let found = improve::search(&made, &limits, 1000, |l| Ok(off_by(l, &wanted))).unwrap();
+    assert_eq!(found.ended, Ended::Better);
+    assert!(found.after.number() < 1.0, "{found:?}");
+    let again = improve::search(&found.layout, &limits, 1000, |l| Ok(off_by(l, &wanted))).unwrap();
+    assert!(again.after.number() <= found.after.number());
+    let best = layout(2000.0, &wanted).unwrap();
+    let none = improve::search(&best, &limits, 1000, |l| Ok(off_by(l, &wanted))).unwrap();
+    assert_eq!((none.ended, &none.layout), (Ended::NothingBetter, &best));
+    assert!(none.tried > 12);
+    let short = improve::search(&made, &limits, 1, |l| Ok(off_by(l, &wanted))).unwrap();
+    assert_eq!((short.ended, short.tried), (Ended::NothingBetterUnfinished, 1));
+    let cut = improve::search(&made, &limits, 30, |l| Ok(off_by(l, &wanted))).unwrap();
+    assert_eq!((cut.ended, cut.tried), (Ended::BetterUnfinished, 30));
+    for (limits, number) in [(room(120.0, 1500.0, 1600.0), 1), (room(50.0, 1560.0, 1600.0), 3)] {
+        let refused = improve::search(&made, &limits, 100, |l| Ok(off_by(l, &wanted)));
+        assert_eq!(refused, Err(GuideError::StartsOutside { number }));
+    }
+    let failed = improve::search(&made, &limits, 100, |_| Err(GuideError::NoRings));
+    assert_eq!(failed, Err(GuideError::NoRings));
 }
 
 /// Texts a builder reads: whole sentences without a code, an empty place or “safe to”.
