@@ -2,9 +2,10 @@
 
 use coldbench_trade::bend::{Friction, Modulus, Running, Stiffness, Tube, Wall};
 use coldbench_trade::guides::{
-    Grows, Growth, Layout, LevelWind, LoadTest, Ring, Room, Side, Sits, Spiral, SpoolLine, TubeFit,
-    TubeSize, improve, progressive, reduction, smallest_that_passes, stripping_guide,
-    suggested_count, tip_gap_for, under_load, weight_of_guides, with_greatest_ratio,
+    Grows, Growth, Layout, LevelWind, LoadTest, Ring, Room, Side, Sits, SpanClearance, Spiral,
+    SpoolLine, TubeFit, TubeSize, improve, progressive, reduction, smallest_that_passes,
+    stripping_guide, suggested_count, tip_gap_for, under_load, weight_of_guides,
+    with_greatest_ratio,
 };
 use coldbench_trade::units::{
     Angle, Force, Length, Mass, MassDensity, Pressure, Ratio, degree, gram,
@@ -288,6 +289,8 @@ fn a_line_over_a_straight_blank_by_hand() {
     close(in_mm(turned[1].clearance), 1.0, 1e-9);
     close(in_mm(turned[1].at), 1250.0, 1e-3);
     assert_eq!((turned[0].number, turned[1].number), (0, 1));
+    assert_eq!(SpanClearance::tightest(&turned), Some(turned[1]));
+    assert_eq!(SpanClearance::tightest(&[]), None);
     let through = spans([180.0, 0.0], [10.0, 10.0], 10.0);
     close(in_mm(through[1].clearance), -4.0, 1e-9);
     let square = spans([90.0, 0.0], [20.0, 10.0], 30.0);

@@ -193,9 +193,10 @@ pub fn weight_of_guides(
 
 /// Moves guides within `room` so that the layout falls less short at the test load: see
 /// [`Shortcoming::number`], with `least_clearance` wanted between line and blank. Each ring moves
-/// with its guide, the tip-top stays. At most `tries` layouts (one or more) are bent; the result is
-/// never worse than the layout given, and the same input gives the same result. It is the best
-/// found near the layout given, which need not be the best there is.
+/// with its guide, the tip-top stays. At most `tries` layouts (one or more) are bent; 1000 are mostly
+/// enough for a rod with seven guides. The result is never worse than the layout given, and the same
+/// input gives the same result. It is the best found near the layout given, which need not be the
+/// best there is.
 pub fn improve(
     test: &LoadTest<'_>,
     layout: &Layout,

@@ -48,6 +48,13 @@ pub struct SpanClearance {
     pub clearance: Length,
 }
 
+impl SpanClearance {
+    /// The one of them where the line runs nearest to the blank; None of none.
+    pub fn tightest(spans: &[Self]) -> Option<Self> {
+        spans.iter().copied().reduce(|a, b| if b.clearance < a.clearance { b } else { a })
+    }
+}
+
 impl Spiral {
     /// A spiral for `count` guides: the first `at_top` of them, counted from the reel, on top, then
     /// `turning` guides (at least one) that turn in even steps, the last of them and all that

@@ -522,6 +522,14 @@ proptest! {
 }
 
 #[test]
+fn the_worse_of_two_shortcomings_counts() {
+    for (short, uneven, number) in [(2.0, 0.5, 2.0), (0.0, 1.5, 1.5), (1.0, 1.0, 1.0)] {
+        let shortcoming = Shortcoming { shortfall: mm(short), unevenness: angle(uneven) };
+        assert!((shortcoming.number() - number).abs() < 1e-9);
+    }
+}
+
+#[test]
 fn improving_finds_what_is_better_and_says_when_nothing_is() {
     let made = layout(2000.0, &[100.0, 250.0, 450.0]).unwrap();
     let limits = room(50.0, 1500.0, 1600.0);
