@@ -140,9 +140,8 @@ impl Curve {
             line: None,
             warnings: stiffness.warnings().to_vec(),
         };
-        let places = curve.arcs.first().map(|arc| arc.from).into_iter();
-        let places: Vec<f64> = places.chain(curve.arcs.iter().map(|arc| arc.to)).collect();
-        curve.points = places.into_iter().map(|s| curve.point(s)).collect();
+        let ends = curve.arcs.iter().enumerate().map(|(index, arc)| curve.point_on(index, arc.to));
+        curve.points = std::iter::once(curve.point(0.0)).chain(ends).collect();
         curve.line = rod.line.map(|line| curve.path(&line, mesh));
         curve
     }
@@ -264,8 +263,15 @@ impl Curve {
     }
 
     fn point(&self, s: f64) -> CurvePoint {
-        let arc = &self.arcs[self.arc_at(s)];
-        let [x, y] = arc.place(s);
+        self.point_on(self.arc_at(s), s)
+    }
+
+    fn point_on(&self, index: usize, s: f64) -> CurvePoint {
+        let arc = &self.arcs[index];
+        let [x, y] = match self.arcs.get(index + 1) {
+            Some(next) if next.from <= s => next.start,
+            _ => arc.place(s),
+        };
         let moment = arc.moment_at(&self.profile, self.gravity, s);
         let curvature = moment / self.profile.rigidity(arc.stretch, s).0;
         let half = self.profile.stretches[arc.stretch].diameter_at(s) / 2.0;
@@ -313,6 +319,9 @@ impl Arc {
 
     /// The moment at the tip end and what the forces beyond add on the way back.
     fn moment_at(&self, profile: &Profile, gravity: f64, s: f64) -> f64 {
+        if s >= self.to {
+            return self.moment;
+        }
         let half = (self.to - s) / 2.0;
         GAUSS.iter().fold(self.moment, |moment, (at, weight)| {
             let here = s + half * (1.0 + at);

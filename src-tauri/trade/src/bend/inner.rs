@@ -4,21 +4,18 @@ use super::mesh::GAUSS;
 
 /// Values and slopes of the four functions of an element at its Gauss points, over -1..1: two for
 /// its nodes and two that vanish there.
-pub(super) const SHAPES: [[(f64, f64); 4]; 4] = {
-    let mut shapes = [[(0.0, 0.0); 4]; 4];
-    let mut q = 0;
-    while q < 4 {
-        let x = GAUSS[q].0;
-        shapes[q] = [
-            (f64::midpoint(1.0, -x), -0.5),
-            (f64::midpoint(1.0, x), 0.5),
-            (1.0 - x * x, -2.0 * x),
-            (x * (1.0 - x * x), 1.0 - 3.0 * x * x),
-        ];
-        q += 1;
-    }
-    shapes
-};
+pub(super) const SHAPES: [[(f64, f64); 4]; 4] =
+    [shapes_at(GAUSS[0].0), shapes_at(GAUSS[1].0), shapes_at(GAUSS[2].0), shapes_at(GAUSS[3].0)];
+
+/// The same anywhere.
+pub(super) const fn shapes_at(x: f64) -> [(f64, f64); 4] {
+    [
+        (f64::midpoint(1.0, -x), -0.5),
+        (f64::midpoint(1.0, x), 0.5),
+        (1.0 - x * x, -2.0 * x),
+        (x * (1.0 - x * x), 1.0 - 3.0 * x * x),
+    ]
+}
 
 /// What is left of an element once its inner unknowns are gone.
 #[derive(Clone, Copy, Default)]

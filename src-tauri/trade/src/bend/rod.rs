@@ -1,7 +1,7 @@
 //! The rod on its way to equilibrium: one step of Newton's method.
 
 use super::Plane;
-use super::inner::{Inner, SHAPES};
+use super::inner::{Inner, SHAPES, shapes_at};
 use super::line::Line;
 use super::load::Acting;
 use super::mesh::{GAUSS, Mesh};
@@ -63,6 +63,37 @@ impl<'a> Rod<'a> {
                 inner: vec![Inner::default(); elements],
                 columns: vec![vec![0.0; nodes]; spans],
             },
+        }
+    }
+
+    /// Straight again, and without load.
+    pub(super) fn unload(&mut self) {
+        self.share = 0.0;
+        self.slope.fill(self.acting.butt);
+        self.inner.fill([0.0; 2]);
+    }
+
+    /// The slopes of another rod, with other elements of the same blank.
+    pub(super) fn follow(&mut self, other: &Rod<'_>) {
+        let mut near = 0;
+        let mut slope_of = |s: f64| {
+            let elements = &other.mesh.elements;
+            while near + 1 < elements.len() && elements[near].to < s {
+                near += 1;
+            }
+            let element = &elements[near];
+            let x = (2.0 * (s - element.from) / element.long() - 1.0).clamp(-1.0, 1.0);
+            other.sum_in(near, shapes_at(x).map(|shape| shape.0))
+        };
+        for (e, element) in self.mesh.elements.iter().enumerate() {
+            let quarter = element.long() / 4.0;
+            let [one, three] = [element.from + quarter, element.to - quarter].map(&mut slope_of);
+            let end = slope_of(element.to);
+            let start = self.slope[e];
+            // The cubic through four slopes.
+            let (one, three) = (one - 0.75 * start - 0.25 * end, three - 0.25 * start - 0.75 * end);
+            self.inner[e] = [(one + three) / 1.5, (three - one) / 0.75];
+            self.slope[e + 1] = end;
         }
     }
 
@@ -171,12 +202,14 @@ impl<'a> Rod<'a> {
                 }
             }
         }
-        let mut far = 0.0_f64;
+        // A maximum passes over what is no number; a sum does not.
+        let (mut far, mut sum) = (0.0_f64, 0.0);
         for n in (1..nodes).rev() {
             let ahead = if n + 1 < nodes { beside[n] * right[n + 1] } else { 0.0 };
             right[n] = (right[n] - ahead) / diagonal[n];
             self.slope[n] += right[n];
             far = far.max(right[n].abs());
+            sum += right[n];
         }
         right[0] = 0.0;
         for (e, own) in inner.iter().enumerate() {
@@ -187,8 +220,9 @@ impl<'a> Rod<'a> {
             self.inner[e][0] += by[0];
             self.inner[e][1] += by[1];
             far = far.max(by[0].abs()).max(by[1].abs());
+            sum += by[0] + by[1];
         }
-        far.is_finite().then_some(Went { far, stable: negative == bound })
+        sum.is_finite().then_some(Went { far, stable: negative == bound })
     }
 
     /// Matrix, gradient (with its sign turned) and columns of the spans, inner unknowns gone.

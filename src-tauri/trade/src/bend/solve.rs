@@ -37,6 +37,12 @@ const AT_THE_END: f64 = 1e-9;
 /// The same with friction, where it converges more slowly.
 const AT_THE_END_WITH_FRICTION: f64 = 1e-13;
 
+/// How many times longer the elements are on which the way is found, how few of them make sense, and
+/// how far their slopes may be off, rad.
+const COARSER: usize = 5;
+const FEWEST: usize = 10;
+const NEAR_COARSE: f64 = 0.02;
+
 /// The curve of the rod under these loads at [`STATIONS`] stations; see [`solve_at`].
 pub fn solve(stiffness: &Stiffness, loads: &Loads) -> Result<Curve, BendError> {
     solve_at(stiffness, loads, STATIONS)
@@ -55,13 +61,46 @@ pub fn solve_at(stiffness: &Stiffness, loads: &Loads, stations: usize) -> Result
     let acting = loads.check(stiffness)?;
     let mesh = Mesh::new(&stiffness.profile, &acting, stations);
     let mut rod = Rod::new(&mesh, &acting);
-    rod.load_up()?;
+    if !rod.find_coarsely(stiffness, stations) {
+        rod.load_up(Grain::Fine)?;
+    }
     Ok(Curve::of(stiffness, &mesh, rod))
 }
 
+/// How good the elements are meant to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Grain {
+    /// To find the way: what comes of it is worked over again.
+    Coarse,
+    Fine,
+}
+
 impl Rod<'_> {
+    /// The way from no load to the whole on a few long elements, which costs little, then the last
+    /// iterations on all of them. False, and the rod unloaded, where that leads nowhere.
+    fn find_coarsely(&mut self, stiffness: &Stiffness, stations: usize) -> bool {
+        let few = stations / COARSER;
+        if few < FEWEST {
+            return false;
+        }
+        let mesh = Mesh::new(&stiffness.profile, self.acting, few);
+        let mut coarse = Rod::new(&mesh, self.acting);
+        if coarse.load_up(Grain::Coarse).is_err() {
+            return false;
+        }
+        self.follow(&coarse);
+        self.share = 1.0;
+        let start = self.slope.clone();
+        if self.settle(&start, Grain::Fine).is_ok_and(|turned| turned < NEAR_COARSE) {
+            self.shape();
+            return true;
+        }
+        self.unload();
+        false
+    }
+
     /// From no load to the whole.
-    fn load_up(&mut self) -> Result<(), BendError> {
+    fn load_up(&mut self, grain: Grain) -> Result<(), BendError> {
         let (mut reached, mut step) = (0.0_f64, 1.0_f64);
         let (mut slope, mut inner) = (self.slope.clone(), self.inner.clone());
         for _ in 0..STEPS {
@@ -70,7 +109,7 @@ impl Rod<'_> {
             if 1.0 - self.share < 1e-9 {
                 self.share = 1.0;
             }
-            match self.settle(&slope) {
+            match self.settle(&slope, grain) {
                 Ok(turned) => {
                     reached = self.share;
                     if reached >= 1.0 {
@@ -85,7 +124,7 @@ impl Rod<'_> {
                     self.slope.clone_from(&slope);
                     self.inner.clone_from(&inner);
                     step *= by;
-                    if step < 1e-7 + 1e-5 * reached {
+                    if step < 1e-12 + 1e-4 * reached {
                         break;
                     }
                 }
@@ -95,10 +134,10 @@ impl Rod<'_> {
     }
 
     /// Iterates at one share of the load. How far it turned, or by what to shorten the step.
-    fn settle(&mut self, before: &[f64]) -> Result<f64, f64> {
+    fn settle(&mut self, before: &[f64], grain: Grain) -> Result<f64, f64> {
         let friction = self.acting.line.as_ref().is_some_and(|line| line.friction != 0.0);
         let most = if friction { ITERATIONS_WITH_FRICTION } else { ITERATIONS };
-        let near = match (self.share < 1.0, friction) {
+        let near = match (self.share < 1.0 || grain == Grain::Coarse, friction) {
             (true, _) => ON_THE_WAY,
             (false, false) => AT_THE_END,
             (false, true) => AT_THE_END_WITH_FRICTION,
@@ -122,7 +161,9 @@ impl Rod<'_> {
                 };
                 let turned = apart(before);
                 let strays = apart(&pointed) > 0.5 * turned + 1e-3;
-                if turned > TURN || strays || !went.stable || !self.fine_enough() {
+                // What comes of the coarse ones is looked at again on the fine ones.
+                let sharp = grain == Grain::Fine && !self.fine_enough();
+                if turned > TURN || strays || !went.stable || sharp {
                     return Err(0.35);
                 }
                 return Ok(turned.max(1e-12));
