@@ -272,6 +272,28 @@ fn a_spiral_in_even_steps() {
     }
 }
 
+/// A ring 10 mm off the axis, turned by 60 degrees to the right as seen from the butt: 10 sin 60° =
+/// 8.6603 mm to the right and 10 cos 60° = 5 mm up; by 120, as far right and 5 mm down. The tip-top
+/// hangs straight under the axis. Geometry.
+#[test]
+fn a_spiral_seen_from_the_butt_by_hand() {
+    let right = Spiral::evenly(6, 1, 3, Side::Right).unwrap();
+    let left = Spiral::evenly(6, 1, 3, Side::Left).unwrap();
+    for (number, across, over) in [
+        (6, 0.0, 10.0),
+        (5, 8.660_254, 5.0),
+        (4, 8.660_254, -5.0),
+        (1, 0.0, -10.0),
+        (0, 0.0, -10.0),
+    ] {
+        for (spiral, sign) in [(&right, 1.0), (&left, -1.0)] {
+            let got = spiral.across(number, mm(10.0)).unwrap();
+            close(in_mm(got.0), sign * across, 1e-6);
+            close(in_mm(got.1), over, 1e-6);
+        }
+    }
+}
+
 /// Rings 10 mm above the axis of an 8 mm blank. Turned by 120 degrees from one to the next, the
 /// line's middle is 10 cos 60° = 5 mm from the axis, 1 mm clear. Turned by 180 it goes through the
 /// axis, 4 mm inside the surface. With 10 and 20 mm at a right angle the nearest point of the chord

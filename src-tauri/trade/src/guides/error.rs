@@ -18,8 +18,16 @@ pub enum GuideError {
         /// The length as given.
         given: Length,
     },
+    /// A length that may be zero is negative, infinite or no number.
+    #[error("{what} must be zero or more. Measure it again.")]
+    Negative {
+        /// What was given, as the beginning of a sentence.
+        what: &'static str,
+        /// The length as given.
+        given: Length,
+    },
     /// A place is negative, infinite or no number.
-    #[error("{what} must be a place on the rod, zero or more from its end. Measure it again.")]
+    #[error("{what} must lie zero or more from the end of the rod. Measure it again.")]
     BadPlace {
         /// What was given, as the beginning of a sentence.
         what: &'static str,
@@ -51,6 +59,14 @@ pub enum GuideError {
         count: usize,
         /// The most that are taken.
         most: usize,
+    },
+    /// A rod too long for a suggested number of guides.
+    #[error("A rod of {} is longer than the {most} m up to which a number of guides is suggested. Measure it again, or set the number yourself.", both(*.length))]
+    RodTooLong {
+        /// The length as given.
+        length: Length,
+        /// The longest that is taken, in metres.
+        most: f64,
     },
     /// A guide that is not on the rod.
     #[error(
@@ -121,7 +137,7 @@ pub enum GuideError {
     },
     /// A ratio below 1 or no number.
     #[error(
-        "Gaps grow towards the butt: each is at least once the one before. Enter a ratio of 1 or more."
+        "Gaps grow towards the butt: each is at least as long as the one before. Enter a ratio of 1 or more."
     )]
     Ratio {
         /// The ratio as given.
@@ -137,6 +153,20 @@ pub enum GuideError {
         /// The greatest ratio asked for.
         greatest: Ratio,
         /// The most guides that fit.
+        most: usize,
+        /// The greatest ratio with them.
+        best: Ratio,
+    },
+    /// Even the most guides that any rod takes don't keep to the greatest ratio.
+    #[error(
+        "Even {most} guides, the most that any rod takes, don't keep each gap within {:.3} times the one before: with so many it is {:.3}. Take a larger gap at the tip or a larger ratio.",
+        .greatest.get::<ratio>(),
+        .best.get::<ratio>()
+    )]
+    MostAreTooFew {
+        /// The greatest ratio asked for.
+        greatest: Ratio,
+        /// The most guides that are taken.
         most: usize,
         /// The greatest ratio with them.
         best: Ratio,
@@ -245,7 +275,7 @@ pub enum GuideError {
         lip: Length,
     },
     /// A reach no arm has.
-    #[error("A reach of {} is none of an arm (0.3 to 1.2 m). Measure it again.", both(*.given))]
+    #[error("An arm reaches 0.3 to 1.2 m, and {} was given. Measure from the hand on the grip to the other one in front of it.", both(*.given))]
     ArmReach {
         /// The reach as given.
         given: Length,
@@ -382,7 +412,8 @@ pub enum GuideError {
 }
 
 fn degrees(angle: Angle) -> String {
-    format!("{:.1}", angle.get::<degree>())
+    let degrees = angle.get::<degree>();
+    if degrees.is_finite() { format!("{degrees:.1}") } else { "no number".to_owned() }
 }
 
 fn name(number: usize) -> String {

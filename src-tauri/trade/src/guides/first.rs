@@ -176,6 +176,7 @@ pub fn stripping_guide(hand: Length, reach: Length) -> Result<Suggestion<Length>
     if !zero_or_more(hand) {
         return Err(GuideError::BadPlace { what: "The hand on the grip", given: hand });
     }
+    positive("The reach of the arm", reach)?;
     if !(0.3..=1.2).contains(&reach.get::<meter>()) {
         return Err(GuideError::ArmReach { given: reach });
     }

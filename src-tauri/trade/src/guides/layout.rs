@@ -28,10 +28,12 @@ impl Room {
     /// order.
     pub fn check(&self) -> Result<(), GuideError> {
         positive("The least gap", self.least_gap)?;
-        if zero_or_more(self.first_from)
-            && zero_or_more(self.first_to)
-            && self.first_from <= self.first_to
-        {
+        for given in [self.first_from, self.first_to] {
+            if !zero_or_more(given) {
+                return Err(GuideError::BadPlace { what: "A bound of the first guide", given });
+            }
+        }
+        if self.first_from <= self.first_to {
             Ok(())
         } else {
             Err(GuideError::FirstBounds { from: self.first_from, to: self.first_to })

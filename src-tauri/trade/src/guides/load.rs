@@ -93,7 +93,7 @@ impl UnderLoad {
     pub fn shortcoming(&self, least_clearance: Length) -> Result<Shortcoming, GuideError> {
         if !zero_or_more(least_clearance) {
             let what = "The least clearance of line and blank";
-            return Err(GuideError::NotPositive { what, given: least_clearance });
+            return Err(GuideError::Negative { what, given: least_clearance });
         }
         let short = |row: &GuideRow| least_clearance - row.clearance;
         let shortfall = self.rows.iter().map(short).fold(Length::ZERO, Length::max);
@@ -128,7 +128,8 @@ pub fn under_load(
 ) -> Result<UnderLoad, GuideError> {
     let guides = guides(test, layout, rings)?;
     if !zero_or_more(test.reel_height) {
-        return Err(GuideError::BadPlace { what: "The line at the reel", given: test.reel_height });
+        let what = "The height of the line at the reel";
+        return Err(GuideError::Negative { what, given: test.reel_height });
     }
     let line = LineLoad {
         reel: Reel { from_butt: test.reel_from_butt, height: test.sits.signed(test.reel_height) },

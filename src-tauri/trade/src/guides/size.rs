@@ -172,7 +172,7 @@ impl TubeFit {
     pub fn smallest(tip: Length, gap: Length, half_sizes: bool) -> Result<Self, GuideError> {
         positive("The diameter of the tip", tip)?;
         if !zero_or_more(gap) {
-            return Err(GuideError::NotPositive { what: "The gap in the tube", given: gap });
+            return Err(GuideError::Negative { what: "The gap in the tube", given: gap });
         }
         let none = GuideError::NoTube { tip, gap, least: LEAST_TUBE, most: MOST_TUBE };
         if tip.get::<millimeter>() < THINNEST_TIP_MM {

@@ -5,6 +5,9 @@ use uom::si::f64::{Length, Ratio};
 use uom::si::length::{foot, meter};
 use uom::si::ratio::ratio;
 
+/// Longest rod for which a number of guides is suggested, in metres.
+const LONGEST_M: f64 = 10.0;
+
 /// How gaps grow towards the butt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -37,7 +40,7 @@ pub struct Spacing {
 
 /// Progressive spacing on a rod of `length` with the first guide at `first` from the butt: `count`
 /// guides, `tip_gap` between the tip and guide 1, gaps that grow from there. All lengths above
-/// zero. The first guide sits exactly where it was given.
+/// zero, one to sixty guides. The first guide sits exactly where it was given.
 ///
 /// Geometric: the ratio r of `tip_gap (rⁿ - 1) / (r - 1) = reach`, found by bisection; the sum
 /// grows with r, so there is one, between 1 and `(reach / tip_gap)^(1/(n-1))`. Arithmetic: the
@@ -120,6 +123,11 @@ pub fn with_greatest_ratio(
         }
     }
     match best {
+        Some(spacing) if spacing.layout.count() == MOST_GUIDES => Err(GuideError::MostAreTooFew {
+            greatest,
+            most: MOST_GUIDES,
+            best: spacing.greatest_ratio,
+        }),
         Some(spacing) => Err(GuideError::NoNumber {
             greatest,
             most: spacing.layout.count(),
@@ -150,8 +158,8 @@ pub fn usual_tip_gap() -> Suggestion<Length> {
 /// counted: one for each foot of rod, to the nearest, and one more.
 pub fn suggested_count(length: Length) -> Result<Suggestion<usize>, GuideError> {
     positive("The length of the rod", length)?;
-    if length > Length::new::<meter>(10.0) {
-        return Err(GuideError::BadPlace { what: "The tip of a rod up to 10 m", given: length });
+    if length > Length::new::<meter>(LONGEST_M) {
+        return Err(GuideError::RodTooLong { length, most: LONGEST_M });
     }
     let feet = length.get::<foot>().round();
     // At most 33, so counting up is quick and nothing is cast.

@@ -111,16 +111,25 @@ impl Spiral {
         Self { side: self.side.mirrored(), degrees: self.degrees.clone() }
     }
 
-    /// The middle of guide `index` (from 0, from the tip) or of the tip-top, seen along the blank
-    /// from the butt: to the right of its axis, and over it.
-    fn across(&self, index: Option<usize>, height: Length) -> (f64, f64) {
-        let degrees = index.map_or(180.0, |index| self.degrees[index]);
+    /// Where the middle of a ring is that stands `height` (above zero) over the axis, for a drawing
+    /// seen along the blank from the butt: how far to the right of the axis (below zero to the
+    /// left), and how far over it (below zero on the underside). `number` counts from the tip; 0 is
+    /// the tip-top. Geometry.
+    pub fn across(&self, number: usize, height: Length) -> Result<(Length, Length), GuideError> {
+        positive("The height of a ring", height)?;
+        let count = self.degrees.len();
+        let degrees = match number.checked_sub(1) {
+            None => 180.0,
+            Some(index) => {
+                *self.degrees.get(index).ok_or(GuideError::NoSuchGuide { number, count })?
+            }
+        };
         let (sine, cosine) = degrees.to_radians().sin_cos();
         let right = match self.side {
             Side::Left => -sine,
             Side::Right => sine,
         };
-        (right * height.get::<meter>(), cosine * height.get::<meter>())
+        Ok((height * right, height * cosine))
     }
 
     /// How near the line comes to a straight blank between each ring and the next, from the tip-top
@@ -144,11 +153,11 @@ impl Spiral {
                 return Err(GuideError::CountDiffers { what, given, count });
             }
         }
-        let mut near_tip = self.ring(None, layout.length(), tip_height, blank)?;
+        let mut near_tip = self.ring(0, layout.length(), tip_height, blank)?;
         let mut found = Vec::with_capacity(count);
-        for (index, (at, &height)) in layout.from_butt().into_iter().zip(heights).enumerate() {
-            let near_butt = self.ring(Some(index), at, height, blank)?;
-            found.push(nearest(index, &near_butt, &near_tip, blank));
+        for (number, (at, &height)) in (1..).zip(layout.from_butt().into_iter().zip(heights)) {
+            let near_butt = self.ring(number, at, height, blank)?;
+            found.push(nearest(number - 1, &near_butt, &near_tip, blank));
             near_tip = near_butt;
         }
         Ok(found)
@@ -156,18 +165,17 @@ impl Spiral {
 
     fn ring(
         &self,
-        index: Option<usize>,
+        number: usize,
         at: Length,
         height: Length,
         blank: &Blank,
     ) -> Result<Middle, GuideError> {
-        positive("The height of a ring", height)?;
+        let (right, over) = self.across(number, height)?;
         let diameter = blank.diameter_at(at);
         if height <= diameter / 2.0 {
-            let number = index.map_or(0, |index| index + 1);
             return Err(GuideError::HeightInBlank { number, height, blank: diameter });
         }
-        let (right, over) = self.across(index, height);
+        let (right, over) = (right.get::<meter>(), over.get::<meter>());
         Ok(Middle { at: at.get::<meter>(), right, over })
     }
 }

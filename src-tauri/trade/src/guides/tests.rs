@@ -191,7 +191,13 @@ proptest! {
         };
         let (spans, mirrored) = (of(&spiral), of(&spiral.mirrored()));
         prop_assert_eq!(spiral.mirrored().side(), Side::Right);
-        prop_assert_eq!(spiral.mirrored().mirrored(), spiral);
+        prop_assert_eq!(spiral.mirrored().mirrored(), spiral.clone());
+        for number in 0..=made.count() {
+            let (right, over) = spiral.across(number, mm(high)).unwrap();
+            prop_assert!(right <= mm(1e-9), "{right:?}");
+            prop_assert!((right.value.hypot(over.value) - mm(high).value).abs() < 1e-12);
+            prop_assert_eq!(spiral.mirrored().across(number, mm(high)), Ok((-right, over)));
+        }
         for (span, mirror) in spans.iter().zip(mirrored) {
             prop_assert!((span.clearance - mirror.clearance).abs() < mm(1e-9));
             // No farther than the ends, and no deeper than the axis.
@@ -245,7 +251,18 @@ fn what_is_no_spacing_is_refused() {
     assert!(matches!(with(1.1), Err(GuideError::NoNumber { most: 2, .. })));
     let whole = tip_gap_for(mm(0.0), 4, Ratio::new::<ratio>(1.1));
     assert!(matches!(whole, Err(GuideError::NotPositive { .. })));
-    assert!(suggested_count(mm(10_001.0)).is_err() && suggested_count(mm(f64::NAN)).is_err());
+    assert!(matches!(suggested_count(mm(10_001.0)), Err(GuideError::RodTooLong { .. })));
+    assert!(matches!(suggested_count(mm(f64::NAN)), Err(GuideError::NotPositive { .. })));
+    assert_eq!(suggested_count(mm(10_000.0)).unwrap().value, 34);
+    // Sixty even gaps of 20 mm are 1200 mm; one guide more is never tried.
+    let most = with_greatest_ratio(
+        mm(2000.0),
+        mm(500.0),
+        mm(20.0),
+        Growth::Arithmetic,
+        Ratio::new::<ratio>(1.0),
+    );
+    assert!(matches!(most, Err(GuideError::MostAreTooFew { most: 60, .. })), "{most:?}");
 }
 
 #[test]
@@ -272,6 +289,11 @@ fn a_guide_goes_no_farther_than_its_neighbours() {
     assert!(matches!(made.moved(2, mm(200.0), &tight), Err(GuideError::NoRoom { number: 2, .. })));
     let bad = room(60.0, 1600.0, 1400.0);
     assert!(matches!(made.moved(2, mm(200.0), &bad), Err(GuideError::FirstBounds { .. })));
+    for bad in [room(60.0, f64::NAN, 1600.0), room(60.0, -1.0, 1600.0), room(60.0, 0.0, f64::NAN)] {
+        assert!(matches!(made.moved(2, mm(200.0), &bad), Err(GuideError::BadPlace { .. })));
+    }
+    let none = made.moved(2, mm(200.0), &room(0.0, 1400.0, 1600.0));
+    assert!(matches!(none, Err(GuideError::NotPositive { .. })));
     assert!(matches!(made.placed(2, mm(99.0)), Err(GuideError::OutOfOrder { number: 2, .. })));
     assert!(matches!(made.placed(2, mm(450.0)), Err(GuideError::OnePlace { number: 3, .. })));
     assert!(matches!(made.placed(2, mm(500.0)), Err(GuideError::OutOfOrder { number: 3, .. })));
@@ -305,6 +327,9 @@ fn what_is_no_reel_or_ring_is_refused() {
         LevelWind { travel: mm(30.0), height: mm(0.0), ring: mm(10.0), ring_height: mm(8.0) };
     assert!(matches!(reel.sideways_at(mm(100.0)), Err(GuideError::NotPositive { .. })));
     assert!(matches!(stripping_guide(mm(200.0), mm(29.0)), Err(GuideError::ArmReach { .. })));
+    assert!(matches!(stripping_guide(mm(200.0), mm(1201.0)), Err(GuideError::ArmReach { .. })));
+    let none = stripping_guide(mm(200.0), mm(f64::NAN));
+    assert!(matches!(none, Err(GuideError::NotPositive { .. })));
     assert!(matches!(stripping_guide(mm(-1.0), mm(500.0)), Err(GuideError::BadPlace { .. })));
 
     let made = layout(2000.0, &[100.0, 250.0, 450.0]).unwrap();
@@ -326,7 +351,8 @@ fn what_is_no_reel_or_ring_is_refused() {
         let none = TubeFit::smallest(mm(tip), mm(gap), true);
         assert!(matches!(none, Err(GuideError::NoTube { .. })), "{tip}");
     }
-    assert!(TubeFit::smallest(mm(2.0), mm(-0.1), true).is_err());
+    let none = TubeFit::smallest(mm(2.0), mm(-0.1), true);
+    assert!(matches!(none, Err(GuideError::Negative { .. })));
     for text in ["4.25", "1", "41", "four", "NaN", ""] {
         let none: Result<TubeSize, _> = text.parse();
         assert_eq!(none, Err(GuideError::TubeText { text: text.to_owned() }));
@@ -376,6 +402,9 @@ fn what_is_no_spiral_is_refused() {
         Err(GuideError::HeightInBlank { number: 0, .. })
     ));
     assert!(matches!(of(&spiral, &[8.0, f64::NAN], 5.0), Err(GuideError::NotPositive { .. })));
+    let none = spiral.across(3, mm(8.0));
+    assert_eq!(none, Err(GuideError::NoSuchGuide { number: 3, count: 2 }));
+    assert!(matches!(spiral.across(1, mm(0.0)), Err(GuideError::NotPositive { .. })));
 }
 
 /// A blank of 1 m from 10 to 2 mm, and a test with 4 N.
@@ -460,13 +489,13 @@ fn what_is_no_load_test_is_refused() {
     let sunk = LoadTest { tip_top: Ring { height: mm(1.0), ..ring(3.0) }, ..test };
     assert!(matches!(of(&sunk), Err(GuideError::RingInBlank { .. })));
     let low = LoadTest { reel_height: mm(-1.0), ..test };
-    assert!(matches!(of(&low), Err(GuideError::BadPlace { .. })));
+    assert!(matches!(of(&low), Err(GuideError::Negative { .. })));
     let far = LoadTest { reel_from_butt: mm(600.0), ..test };
     assert!(matches!(of(&far), Err(GuideError::Bend(_))));
     let pull = LoadTest { pull: Force::new::<newton>(f64::NAN), ..test };
     assert!(matches!(of(&pull), Err(GuideError::Bend(_))));
     let found = under_load(&test, &made, &rings).unwrap();
-    assert!(matches!(found.shortcoming(mm(-1.0)), Err(GuideError::NotPositive { .. })));
+    assert!(matches!(found.shortcoming(mm(-1.0)), Err(GuideError::Negative { .. })));
     let long = layout(1100.0, &[100.0, 250.0, 450.0]).unwrap();
     assert!(matches!(under_load(&test, &long, &rings), Err(GuideError::Bend(_))));
     // What the blank weighs is not known.
@@ -555,24 +584,78 @@ fn improving_finds_what_is_better_and_says_when_nothing_is() {
     assert_eq!(failed, Err(GuideError::NoRings));
 }
 
-/// Texts a builder reads: whole sentences without a code, an empty place or “safe to”.
+/// One of each error, as a builder may meet it.
+fn errors() -> Vec<GuideError> {
+    let (nan, times) = (mm(f64::NAN), |times| Ratio::new::<ratio>(times));
+    let what = "The height of a ring";
+    vec![
+        GuideError::NotPositive { what, given: nan },
+        GuideError::Negative { what: "The gap in the tube", given: mm(-0.1) },
+        GuideError::BadPlace { what: "The place of a guide", given: nan },
+        GuideError::AngleOutside {
+            what: "The angle of a guide",
+            least: 0.0,
+            most: 180.0,
+            given: angle(f64::NAN),
+        },
+        GuideError::NoGuides,
+        GuideError::TooManyGuides { count: 61, most: 60 },
+        GuideError::RodTooLong { length: mm(12_000.0), most: 10.0 },
+        GuideError::OffTheRod { number: 3, at: mm(2100.0), length: mm(2000.0) },
+        GuideError::FirstOffTheRod { first: mm(2100.0), length: mm(2000.0) },
+        GuideError::FirstTooNear { reach: mm(50.0), tip_gap: mm(100.0) },
+        GuideError::OneGap { reach: mm(1500.0), tip_gap: mm(100.0) },
+        GuideError::GapsWouldShrink {
+            count: 16,
+            tip_gap: mm(100.0),
+            needs: mm(1600.0),
+            reach: mm(1500.0),
+        },
+        GuideError::Ratio { given: times(0.9) },
+        GuideError::NoNumber { greatest: times(1.1), most: 2, best: times(8.0 / 7.0) },
+        GuideError::MostAreTooFew { greatest: times(1.0), most: 60, best: times(1.02) },
+        GuideError::OutOfOrder { number: 2, at: mm(50.0), before: mm(90.0) },
+        GuideError::OnePlace { number: 2, at: mm(90.0) },
+        GuideError::NoSuchGuide { number: 4, count: 3 },
+        GuideError::NoRoom { number: 2, least_gap: mm(200.0) },
+        GuideError::FirstBounds { from: mm(600.0), to: mm(500.0) },
+        GuideError::StartsOutside { number: 2 },
+        GuideError::SpoolInBlank { spool: mm(46.0), height: mm(20.0) },
+        GuideError::RingInBlank { inside: mm(20.0), height: mm(9.0) },
+        GuideError::BehindTheLip { from_spool: mm(1.0), lip: mm(2.0) },
+        GuideError::ArmReach { given: mm(29.0) },
+        GuideError::NoRings,
+        GuideError::NoRingPasses { knot: mm(6.0), widest: mm(5.0) },
+        GuideError::RingSmallerThanKnot { inside: mm(4.0), knot: mm(4.5) },
+        GuideError::FirstRingSmaller { first: mm(4.0), running: mm(5.0) },
+        GuideError::Narrowing { given: 4, count: 3 },
+        GuideError::Weight { given: Mass::new::<gram>(f64::NAN) },
+        GuideError::NoTube { tip: mm(20.0), gap: mm(0.05), least: 2, most: 40 },
+        GuideError::TubeText { text: "four".to_owned() },
+        GuideError::Turning { at_top: 3, turning: 3, count: 5 },
+        GuideError::TurnsBack { number: 2 },
+        GuideError::CountDiffers { what: "Rings", given: 2, count: 3 },
+        GuideError::HeightInBlank { number: 0, height: mm(1.0), blank: mm(2.4) },
+    ]
+}
+
+/// Texts a builder reads: whole sentences without a code or an empty place, and none that says
+/// “safe to” or “invalid”.
 #[test]
 fn errors_are_sentences() {
-    let errors = [
-        GuideError::FirstTooNear { reach: mm(50.0), tip_gap: mm(100.0) },
-        GuideError::OnePlace { number: 1, at: mm(0.0) },
-        GuideError::OnePlace { number: 2, at: mm(90.0) },
-        GuideError::NoNumber {
-            greatest: Ratio::new::<ratio>(1.1),
-            most: 2,
-            best: Ratio::new::<ratio>(8.0 / 7.0),
-        },
-        GuideError::HeightInBlank { number: 0, height: mm(1.0), blank: mm(2.0) },
-        GuideError::NoTube { tip: mm(20.0), gap: mm(0.05), least: 2, most: 40 },
-    ];
-    for error in errors {
+    for error in errors() {
         let text = error.to_string();
-        assert!(text.ends_with('.') && !text.contains("NaN") && !text.contains("safe"), "{text}");
+        println!("{text}");
+        assert!(text.ends_with('.') && !text.contains(".."), "{text}");
+        assert!(
+            text.starts_with(|first: char| first.is_uppercase()
+                || first.is_numeric()
+                || first == '“'),
+            "{text}"
+        );
+        for never in ["NaN", "inf", "safe", "nvalid", "  ", "-0.0"] {
+            assert!(!text.contains(never), "{text}");
+        }
     }
     assert_eq!(
         GuideError::OnePlace { number: 1, at: mm(0.0) }.to_string(),
