@@ -584,6 +584,34 @@ fn improving_finds_what_is_better_and_says_when_nothing_is() {
     assert_eq!(failed, Err(GuideError::NoRings));
 }
 
+/// A sharp valley: whatever leaves it is worse at once, so that no guide alone can go along it.
+#[test]
+fn guides_move_together_where_none_gets_anywhere_alone() {
+    let limits = room(20.0, 1000.0, 1990.0);
+    let places = |layout: &Layout| -> Vec<f64> {
+        layout.from_tip().iter().copied().map(in_millimetres).collect()
+    };
+    let only = |off: f64, valley: f64| {
+        Ok(Shortcoming { shortfall: mm(off.abs()), unevenness: angle(100.0 * valley.abs()) })
+    };
+    // Guide 2 drags guide 1 along, whose share of the way from the tip stays a half.
+    let made = layout(2000.0, &[100.0, 200.0]).unwrap();
+    let found = improve::search(&made, &limits, 150, |layout| {
+        let at = places(layout);
+        only(at[1] - 260.0, 100.0 * (at[0] / at[1] - 0.5))
+    });
+    let found = found.unwrap();
+    assert!(found.after.number() < 0.3, "{found:?}");
+    // One up and one down, by about as much: only a drawn direction does that.
+    let made = layout(2000.0, &[100.0, 300.0]).unwrap();
+    let found = improve::search(&made, &limits, 1000, |layout| {
+        let at = places(layout);
+        only(at[0] - 150.0, (at[0] + at[1] - 400.0) / 20.0)
+    });
+    let found = found.unwrap();
+    assert!(found.after.number() < 1.0, "{found:?}");
+}
+
 /// One of each error, as a builder may meet it.
 fn errors() -> Vec<GuideError> {
     let (nan, times) = (mm(f64::NAN), |times| Ratio::new::<ratio>(times));
@@ -645,7 +673,6 @@ fn errors() -> Vec<GuideError> {
 fn errors_are_sentences() {
     for error in errors() {
         let text = error.to_string();
-        println!("{text}");
         assert!(text.ends_with('.') && !text.contains(".."), "{text}");
         assert!(
             text.starts_with(|first: char| first.is_uppercase()
