@@ -81,7 +81,7 @@ impl Curve {
         let couple = |node: usize| {
             let (Some(line), Some(acting)) = (&rod.line, &acting.line) else { return 0.0 };
             let Some(ring) = mesh.rings.iter().position(|&n| n == node) else { return 0.0 };
-            let (sine, cosine) = rod.slope[node].sin_cos();
+            let (sine, cosine) = rod.slopes.node[node].sin_cos();
             let height = acting.rings[ring].1;
             cross([-height * sine, height * cosine], line.force[ring])
         };
@@ -103,7 +103,7 @@ impl Curve {
                 to: element.to,
                 stretch: element.stretch,
                 start: rod.place[e],
-                ends: [[rod.slope[e], 0.0, 0.0], [rod.slope[e + 1], 0.0, 0.0]],
+                ends: [[rod.slopes.node[e], 0.0, 0.0], [rod.slopes.node[e + 1], 0.0, 0.0]],
                 moment: end,
                 force,
             };

@@ -13,14 +13,47 @@ pub(super) struct Went {
     pub(super) stable: bool,
 }
 
+/// Slopes of the axis, or changes of them: at the nodes, and the inner unknowns of each element.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Slopes {
+    pub(super) node: Vec<f64>,
+    pub(super) inner: Vec<[f64; 2]>,
+}
+
+/// What to work out with the matrix.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Aim {
+    /// The step towards rest at this share of the load.
+    Rest,
+    /// The change of the slopes for more load, from rest: per whole load.
+    Onward,
+}
+
+impl Slopes {
+    pub(super) fn add(&mut self, other: &Self, times: f64) {
+        for (to, by) in self.node.iter_mut().zip(&other.node) {
+            *to += times * by;
+        }
+        for (to, by) in self.inner.iter_mut().zip(&other.inner) {
+            *to = [to[0] + times * by[0], to[1] + times * by[1]];
+        }
+    }
+
+    /// The largest at a node.
+    pub(super) fn largest(&self) -> f64 {
+        self.node.iter().fold(0.0, |most, slope| most.max(slope.abs()))
+    }
+}
+
 /// The rod on its way.
 pub(super) struct Rod<'a> {
     pub(super) mesh: &'a Mesh,
     pub(super) acting: &'a Acting,
     /// Share of the loads that acts.
     pub(super) share: f64,
-    pub(super) slope: Vec<f64>,
-    pub(super) inner: Vec<[f64; 2]>,
+    pub(super) slopes: Slopes,
+    /// What was worked out last.
+    pub(super) step: Slopes,
     pub(super) cosine: Vec<[f64; 4]>,
     pub(super) sine: Vec<[f64; 4]>,
     pub(super) place: Vec<Plane>,
@@ -49,8 +82,8 @@ impl<'a> Rod<'a> {
             mesh,
             acting,
             share: 0.0,
-            slope: vec![acting.butt; nodes],
-            inner: vec![[0.0; 2]; elements],
+            slopes: Slopes { node: vec![acting.butt; nodes], inner: vec![[0.0; 2]; elements] },
+            step: Slopes { node: vec![0.0; nodes], inner: vec![[0.0; 2]; elements] },
             cosine: vec![[0.0; 4]; elements],
             sine: vec![[0.0; 4]; elements],
             place: vec![[0.0; 2]; nodes],
@@ -69,8 +102,8 @@ impl<'a> Rod<'a> {
     /// Straight again, and without load.
     pub(super) fn unload(&mut self) {
         self.share = 0.0;
-        self.slope.fill(self.acting.butt);
-        self.inner.fill([0.0; 2]);
+        self.slopes.node.fill(self.acting.butt);
+        self.slopes.inner.fill([0.0; 2]);
     }
 
     /// The slopes of another rod, with other elements of the same blank.
@@ -89,11 +122,11 @@ impl<'a> Rod<'a> {
             let quarter = element.long() / 4.0;
             let [one, three] = [element.from + quarter, element.to - quarter].map(&mut slope_of);
             let end = slope_of(element.to);
-            let start = self.slope[e];
+            let start = self.slopes.node[e];
             // The cubic through four slopes.
             let (one, three) = (one - 0.75 * start - 0.25 * end, three - 0.25 * start - 0.75 * end);
-            self.inner[e] = [(one + three) / 1.5, (three - one) / 0.75];
-            self.slope[e + 1] = end;
+            self.slopes.inner[e] = [(one + three) / 1.5, (three - one) / 0.75];
+            self.slopes.node[e + 1] = end;
         }
     }
 
@@ -120,7 +153,7 @@ impl<'a> Rod<'a> {
             self.place[e + 1] = [self.place[e][0] + by[0], self.place[e][1] + by[1]];
         }
         if let (Some(line), Some(acting)) = (&mut self.line, &self.acting.line) {
-            let at = self.mesh.rings.iter().map(|&node| (self.place[node], self.slope[node]));
+            let at = self.mesh.rings.iter().map(|&node| (self.place[node], self.slopes.node[node]));
             line.stretch(acting, self.share, at);
         }
         let mut beyond = [0.0; 2];
@@ -150,8 +183,9 @@ impl<'a> Rod<'a> {
     }
 
     fn sum_in(&self, e: usize, shapes: [f64; 4]) -> f64 {
-        let [one, two] = self.inner[e];
-        let ends = shapes[0] * self.slope[e] + shapes[1] * self.slope[e + 1];
+        let Slopes { node, inner } = &self.slopes;
+        let [one, two] = inner[e];
+        let ends = shapes[0] * node[e] + shapes[1] * node[e + 1];
         ends + shapes[2] * one + shapes[3] * two
     }
 
@@ -161,12 +195,12 @@ impl<'a> Rod<'a> {
         [x, y + self.share * self.mesh.elements[e].weight[q]]
     }
 
-    /// One step of Newton's method; None where the rod is unstable within an element, or a number
-    /// was lost.
-    pub(super) fn iterate(&mut self) -> Option<Went> {
+    /// Works out `step`, a step of Newton's method or the way onward; None where the rod is unstable
+    /// within an element, or a number was lost.
+    pub(super) fn work_out(&mut self, aim: Aim) -> Option<Went> {
         self.shape();
-        self.gather()?;
-        let nodes = self.slope.len();
+        self.gather(aim)?;
+        let nodes = self.slopes.node.len();
         let Work { diagonal, beside, right, inner, columns } = &mut self.work;
         // The first slope is held fast.
         let mut negative = 0_usize;
@@ -207,7 +241,6 @@ impl<'a> Rod<'a> {
         for n in (1..nodes).rev() {
             let ahead = if n + 1 < nodes { beside[n] * right[n + 1] } else { 0.0 };
             right[n] = (right[n] - ahead) / diagonal[n];
-            self.slope[n] += right[n];
             far = far.max(right[n].abs());
             sum += right[n];
         }
@@ -217,16 +250,21 @@ impl<'a> Rod<'a> {
             let load = [0, 1]
                 .map(|i| -own.gradient[i] - own.nodes[0][i] * ends[0] - own.nodes[1][i] * ends[1]);
             let by = own.solve(load);
-            self.inner[e][0] += by[0];
-            self.inner[e][1] += by[1];
+            self.step.inner[e] = by;
             far = far.max(by[0].abs()).max(by[1].abs());
             sum += by[0] + by[1];
         }
+        self.step.node.clone_from(right);
         sum.is_finite().then_some(Went { far, stable: negative == bound })
     }
 
     /// Matrix, gradient (with its sign turned) and columns of the spans, inner unknowns gone.
-    fn gather(&mut self) -> Option<()> {
+    fn gather(&mut self, aim: Aim) -> Option<()> {
+        // At rest the bending balances the load, so what more load asks for is that bending per load.
+        let (bends, turns) = match aim {
+            Aim::Rest => (1.0, 1.0),
+            Aim::Onward => (-1.0 / self.share, 0.0),
+        };
         let Work { diagonal, beside, right, columns, .. } = &mut self.work;
         for values in [diagonal, beside, right].into_iter().chain(columns) {
             values.fill(0.0);
@@ -254,7 +292,7 @@ impl<'a> Rod<'a> {
                 let aside = across.map_or(0.0, |[x, y]| weight * (y * cosine - x * sine));
                 for a in 0..4 {
                     let (value, slope) = SHAPES[q][a];
-                    gradient[a] += bending * slope + turning * value;
+                    gradient[a] += bends * bending * slope + turns * turning * value;
                     sweep[a] += aside * value;
                     for (b, entry) in stiff[a].iter_mut().enumerate().skip(a) {
                         let (other, other_slope) = SHAPES[q][b];
@@ -292,9 +330,9 @@ impl<'a> Rod<'a> {
             for (ring, (&node, &(_, height))) in
                 self.mesh.rings.iter().zip(&acting.rings).enumerate()
             {
-                let (sine, cosine) = self.slope[node].sin_cos();
+                let (sine, cosine) = self.slopes.node[node].sin_cos();
                 let [x, y] = line.force[ring];
-                self.work.right[node] -= height * (x * cosine + y * sine);
+                self.work.right[node] -= turns * height * (x * cosine + y * sine);
                 self.work.diagonal[node] += height * (y * cosine - x * sine);
                 if line.slack() {
                     continue;

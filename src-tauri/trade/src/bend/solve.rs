@@ -7,15 +7,20 @@
 //! Newton's method finds the least: the matrix is tridiagonal once the two inner unknowns of each
 //! element are gone, and each span of line adds one rank to it.
 //!
-//! The load grows from nothing in steps, each checked to lie near where the last pointed and to be
-//! stable, so that the equilibrium is the one that the unloaded rod grows into. With friction the
-//! tensions follow the turns from one iteration to the next, a fixed point that converges the
-//! faster the smaller the friction is.
+//! The load grows from nothing in steps. At both ends of each the way onward is known, how the slopes
+//! change for a little more load (predictor and corrector; any text on numerical continuation). A step
+//! that strays from the mean of the two, or ends unstable, is tried again shorter, so that the
+//! equilibrium is the one that the unloaded rod grows into. Steps and iterations are bounded; where
+//! they don't suffice the answer is the share of the load reached.
+//!
+//! Newton's method doubles the digits with each iteration. With friction the tensions follow the
+//! turns from one iteration to the next, a fixed point that converges the faster the smaller the
+//! friction is.
 
 use super::curve::Curve;
 use super::load::Loads;
 use super::mesh::Mesh;
-use super::rod::Rod;
+use super::rod::{Aim, Rod, Slopes};
 use super::{BendError, Stiffness};
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
@@ -24,18 +29,24 @@ use uom::si::ratio::ratio;
 pub const STATIONS: usize = 200;
 
 /// Most iterations within one load step, without and with friction.
-const ITERATIONS: usize = 15;
+const ITERATIONS: usize = 10;
 const ITERATIONS_WITH_FRICTION: usize = 120;
-/// Most load steps tried.
-const STEPS: usize = 200;
-/// Most by which a slope may change in one load step, rad.
-const TURN: f64 = 0.9;
+/// Most load steps tried, and the shortest as a share of the load reached.
+const STEPS: usize = 300;
+const SHORTEST: f64 = 1e-6;
+/// How far the slopes are meant to turn in one load step, rad.
+const TURN: f64 = 0.4;
+/// How far a load step may lie off the mean of the ways onward at its two ends, as a share of itself
+/// and in rad. A step onto another branch lies far off.
+const STRAY: (f64, f64) = (0.1, 1e-3);
 /// Change of slope at which an iteration ends, rad: on the way and at the whole load. The error
 /// left is of the order of its square.
 const ON_THE_WAY: f64 = 1e-4;
 const AT_THE_END: f64 = 1e-9;
 /// The same with friction, where it converges more slowly.
 const AT_THE_END_WITH_FRICTION: f64 = 1e-13;
+/// The share of the load that stands for next to none.
+const HARDLY_ANY: f64 = 1e-6;
 
 /// How many times longer the elements are on which the way is found, how few of them make sense, and
 /// how far their slopes may be off, rad.
@@ -90,8 +101,8 @@ impl Rod<'_> {
         }
         self.follow(&coarse);
         self.share = 1.0;
-        let start = self.slope.clone();
-        if self.settle(&start, Grain::Fine).is_ok_and(|turned| turned < NEAR_COARSE) {
+        let start = self.slopes.clone();
+        if self.settle(Grain::Fine).is_some() && self.turned(&start).largest() < NEAR_COARSE {
             self.shape();
             return true;
         }
@@ -101,40 +112,83 @@ impl Rod<'_> {
 
     /// From no load to the whole.
     fn load_up(&mut self, grain: Grain) -> Result<(), BendError> {
-        let (mut reached, mut step) = (0.0_f64, 1.0_f64);
-        let (mut slope, mut inner) = (self.slope.clone(), self.inner.clone());
+        let mut reached = 0.0_f64;
+        let none = || BendError::TooGreat { share: Ratio::new::<ratio>(0.0) };
+        let mut onward = self.first_way().ok_or_else(none)?;
+        let mut here = self.slopes.clone();
+        let mut last: Option<(f64, Slopes)> = None;
+        let mut step = 1.0_f64;
         for _ in 0..STEPS {
-            self.share = (reached + step).min(1.0);
+            step = step.min(1.2 * TURN / onward.largest().max(1e-300)).min(1.0 - reached);
             // The last bit of a sum must not leave a sliver of a step.
-            if 1.0 - self.share < 1e-9 {
-                self.share = 1.0;
-            }
-            match self.settle(&slope, grain) {
-                Ok(turned) => {
-                    reached = self.share;
-                    if reached >= 1.0 {
-                        self.shape();
-                        return Ok(());
-                    }
-                    slope.clone_from(&self.slope);
-                    inner.clone_from(&self.inner);
-                    step *= (0.6 * TURN / turned).clamp(0.5, 3.0);
-                }
-                Err(by) => {
-                    self.slope.clone_from(&slope);
-                    self.inner.clone_from(&inner);
-                    step *= by;
-                    if step < 1e-12 + 1e-4 * reached {
-                        break;
-                    }
+            self.share = if 1.0 - reached - step < 1e-9 { 1.0 } else { reached + step };
+            self.slopes.add(&onward, step);
+            if let Some((length, before)) = &last {
+                // Where the way turns; not where it turns so sharply that it would lead astray.
+                let mut bend = onward.clone();
+                bend.add(before, -1.0);
+                if bend.largest() * step < onward.largest() * length {
+                    self.slopes.add(&bend, step * step / (2.0 * length));
                 }
             }
+            let Some((next, off)) = self.arrive(&here, &onward, step, grain) else {
+                self.slopes.clone_from(&here);
+                step *= 0.4;
+                if step < SHORTEST * reached.max(SHORTEST) {
+                    break;
+                }
+                continue;
+            };
+            if self.share >= 1.0 {
+                self.shape();
+                return Ok(());
+            }
+            last = Some((step, std::mem::replace(&mut onward, next)));
+            reached = self.share;
+            here.clone_from(&self.slopes);
+            step *= if off < STRAY.0 / 4.0 { 2.5 } else { 1.2 };
         }
         Err(BendError::TooGreat { share: Ratio::new::<ratio>(reached) })
     }
 
-    /// Iterates at one share of the load. How far it turned, or by what to shorten the step.
-    fn settle(&mut self, before: &[f64], grain: Grain) -> Result<f64, f64> {
+    /// The way onward from the unloaded rod.
+    fn first_way(&mut self) -> Option<Slopes> {
+        self.share = HARDLY_ANY;
+        self.work_out(Aim::Rest)?;
+        let mut onward = self.step.clone();
+        onward.add(&self.step, 1.0 / HARDLY_ANY - 1.0);
+        Some(onward)
+    }
+
+    /// Comes to rest at the end of a load step. The way onward from there, and how far the step lay
+    /// off the ways at its two ends as a share of itself; None where it can't be trusted.
+    fn arrive(
+        &mut self,
+        here: &Slopes,
+        onward: &Slopes,
+        step: f64,
+        grain: Grain,
+    ) -> Option<(Slopes, f64)> {
+        self.settle(grain)?;
+        let mut turned = self.turned(here);
+        let far = turned.largest();
+        self.work_out(Aim::Onward)?;
+        let next = self.step.clone();
+        turned.add(onward, -step / 2.0);
+        turned.add(&next, -step / 2.0);
+        let off = turned.largest();
+        let near = far <= 2.0 * TURN && off <= STRAY.0 * far + STRAY.1;
+        near.then_some((next, off / far.max(STRAY.1)))
+    }
+
+    fn turned(&self, from: &Slopes) -> Slopes {
+        let mut turned = self.slopes.clone();
+        turned.add(from, -1.0);
+        turned
+    }
+
+    /// Iterates at one share of the load; None where it does not come to a stable rest.
+    fn settle(&mut self, grain: Grain) -> Option<()> {
         let friction = self.acting.line.as_ref().is_some_and(|line| line.friction != 0.0);
         let most = if friction { ITERATIONS_WITH_FRICTION } else { ITERATIONS };
         let near = match (self.share < 1.0 || grain == Grain::Coarse, friction) {
@@ -142,33 +196,18 @@ impl Rod<'_> {
             (false, false) => AT_THE_END,
             (false, true) => AT_THE_END_WITH_FRICTION,
         };
-        let mut pointed: Vec<f64> = Vec::new();
-        for iteration in 0..most {
-            let went = self.iterate().ok_or(0.25)?;
-            if iteration == 0 {
-                if went.far > TURN {
-                    return Err((0.6 * TURN / went.far).max(1e-3));
-                }
-                pointed.clone_from(&self.slope);
-            }
+        for _ in 0..most {
+            let went = self.work_out(Aim::Rest)?;
             if went.far > 2.0 * TURN {
-                return Err(0.25);
+                return None;
             }
+            self.slopes.add(&self.step, 1.0);
             if went.far <= near {
-                let apart = |other: &[f64]| {
-                    let each = self.slope.iter().zip(other).map(|(a, b)| (a - b).abs());
-                    each.fold(0.0, f64::max)
-                };
-                let turned = apart(before);
-                let strays = apart(&pointed) > 0.5 * turned + 1e-3;
-                // What comes of the coarse ones is looked at again on the fine ones.
+                // What comes of the coarse elements is looked at again on the fine ones.
                 let sharp = grain == Grain::Fine && !self.fine_enough();
-                if turned > TURN || strays || !went.stable || sharp {
-                    return Err(0.35);
-                }
-                return Ok(turned.max(1e-12));
+                return (went.stable && !sharp).then_some(());
             }
         }
-        Err(0.25)
+        None
     }
 }
