@@ -10,6 +10,7 @@ mod airflow;
 mod bend;
 mod conversions;
 mod fit;
+mod guides;
 mod skin;
 mod sleeve;
 mod spine;

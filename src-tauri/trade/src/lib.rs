@@ -10,6 +10,7 @@ mod airflow;
 pub mod bend;
 mod blank;
 pub mod fit;
+pub mod guides;
 mod length;
 mod quantity;
 mod shown;
