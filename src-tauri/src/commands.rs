@@ -4,8 +4,9 @@
 use crate::error::ShellError;
 use crate::views::{
     AnswerDraft, BackupsView, CauseWord, ChangeDraft, Desk, DraftView, EntryPlace, Founding,
-    ListWord, LotLine, MaterialDraft, PaperWord, Place, PrintView, PrintedView, Problem, RodDraft,
-    RodView, RoleWord, StationView, Trouble, UnitsChoice, WalkView, WayBackView,
+    LayoutDraft, LayoutView, ListWord, LotLine, MaterialDraft, PaperWord, Place, PrintView,
+    PrintedView, Problem, RodDraft, RodView, RoleWord, SpacingDraft, StationView, TrimView,
+    Trouble, UnitsChoice, WalkView, WayBackView,
 };
 use crate::workshop::Workshop;
 use crate::{backups, draft, material_form, printing, show};
@@ -378,6 +379,51 @@ pub fn revise_rod(
 ) -> Answered<()> {
     let (rod, change) = (RodId::new(rod), change.into());
     open.act_with(pin, Command::ReviseRod { rod, change, reason, sure })
+}
+
+/// How a rod bends and where its guides stand, as kept; else a beginning.
+#[tauri::command(async)]
+pub fn layout(open: State<'_, Open>, rod: String) -> Answered<LayoutView> {
+    show::layout(&open.get(), &RodId::new(rod)).map_err(refused)
+}
+
+/// A layout as it is being made, worked out.
+#[tauri::command(async)]
+pub fn try_layout(open: State<'_, Open>, rod: String, draft: LayoutDraft) -> Answered<LayoutView> {
+    show::try_layout(&open.get(), &RodId::new(rod), draft).map_err(refused)
+}
+
+/// A layout with its guides spaced anew.
+#[tauri::command(async)]
+pub fn space_guides(
+    open: State<'_, Open>,
+    rod: String,
+    draft: LayoutDraft,
+    spacing: SpacingDraft,
+) -> Answered<LayoutView> {
+    show::space_guides(&open.get(), &RodId::new(rod), draft, spacing).map_err(refused)
+}
+
+/// A layout with its guides moved for the better.
+#[tauri::command(async)]
+pub fn improve_layout(
+    open: State<'_, Open>,
+    rod: String,
+    draft: LayoutDraft,
+) -> Answered<LayoutView> {
+    show::improve_layout(&open.get(), &RodId::new(rod), draft).map_err(refused)
+}
+
+/// What cutting the blank would do.
+#[tauri::command(async)]
+pub fn try_trim(
+    open: State<'_, Open>,
+    rod: String,
+    draft: LayoutDraft,
+    tip: String,
+    butt: String,
+) -> Answered<TrimView> {
+    show::try_trim(&open.get(), &RodId::new(rod), draft, &tip, &butt).map_err(refused)
 }
 
 /// Chooses the units in which figures are shown.

@@ -10,9 +10,11 @@ use crate::workshop::Workshop;
 use chrono::TimeDelta;
 use coldbench_ledger::{Ledger, LedgerError, Pin};
 use coldbench_shop::checklist::{Material, Signed, StationKind};
+use coldbench_shop::layout::{GuidePlan, LayoutPlan, MarkPlan};
 use coldbench_shop::{
-    Answer, Command, DiameterReading, GripMaterial, NewStation, Part, PartBore, PartKind, PersonId,
-    Position, Reading, ReelType, RodId, RodPlan, Role, StageId, StationId, StepId, StepPlace,
+    Answer, Command, DiameterReading, GripMaterial, NewChange, NewStation, Part, PartBore,
+    PartKind, PersonId, Position, Reading, ReelType, RodId, RodPlan, Role, StageId, StationId,
+    StepId, StepPlace,
 };
 use coldbench_trade::LengthUnit;
 use std::path::{Path, PathBuf};
@@ -76,6 +78,8 @@ fn tell(folder: &Path) -> Result<(), ShellError> {
     story.set_up()?;
     story.open_bench()?;
     story.begin_rod(fly_rod())?;
+    story.bend(FLY, fly_layout())?;
+    story.go(FLY, "blank-intake", None, INTAKE_FLY)?;
     story.go(FLY, "spine", None, SPINE_FLY)?;
     story.at_hour(2);
     story.go(FLY, "rear-grip", Some("cured"), GRIP_FLY)?;
@@ -83,6 +87,9 @@ fn tell(folder: &Path) -> Result<(), ShellError> {
     story.open_bench()?;
     story.go(FLY, "rear-grip", None, GRIP_FLY)?;
     story.begin_rod(spinning_rod())?;
+    story.bend(SPIN, spinning_layout())?;
+    story.go(SPIN, "blank-intake", None, INTAKE_SPIN)?;
+    story.cut(SPIN, "10 mm")?;
     story.unlock(HELPER)?;
     story.go(SPIN, "spine", None, SPINE_SPIN)?;
     story.at_hour(45);
@@ -102,20 +109,36 @@ type Measured = &'static [(&'static str, &'static str)];
 const SPINE_FLY: Measured = &[
     ("look-over", "2 mm"),
     ("scale", "31 mm"),
-    ("first-trial", "112°"),
-    ("second-trial", "118°"),
-    ("third-trial", "115°"),
-    ("spread", "6°"),
+    ("butt-trials", "112° | 118° | 115°"),
+    ("tip-trials", "119° | 114° | 116°"),
     ("mark", "115°"),
 ];
 const SPINE_SPIN: Measured = &[
     ("look-over", "1.5 mm"),
     ("scale", "33 mm"),
-    ("first-trial", "204°"),
-    ("second-trial", "211°"),
-    ("third-trial", "209°"),
-    ("spread", "7°"),
+    ("butt-trials", "204° | 211° | 209°"),
+    ("tip-trials", "206° | 341° | 212° | 207°"),
     ("mark", "208°"),
+];
+const INTAKE_FLY: Measured = &[
+    ("look-over", "0"),
+    ("length", "2590 mm"),
+    ("taper", "1.5 mm"),
+    ("weigh", "58 g"),
+    ("load-test", "455 mm"),
+    ("trim-tip", "0 mm"),
+    ("trim-butt", "0 mm"),
+    ("cut", "2590 mm"),
+];
+const INTAKE_SPIN: Measured = &[
+    ("look-over", "0"),
+    ("length", "2130 mm"),
+    ("taper", "1.7 mm"),
+    ("weigh", "64 g"),
+    ("load-test", "398 mm"),
+    ("trim-tip", "10 mm"),
+    ("trim-butt", "0 mm"),
+    ("cut", "2120 mm"),
 ];
 const GRIP_FLY: Measured = &[
     ("ream-to-fit", "0.15 mm"),
@@ -264,6 +287,19 @@ impl Story {
         self.act(Command::AnswerCheck { station, check, answer })
     }
 
+    fn bend(&mut self, rod: &str, layout: LayoutPlan) -> Result<(), ShellError> {
+        self.revise(rod, NewChange::Layout(Box::new(layout)))
+    }
+
+    fn cut(&mut self, rod: &str, tip: &str) -> Result<(), ShellError> {
+        self.revise(rod, NewChange::Cut { tip: tip.to_owned(), butt: String::new() })
+    }
+
+    fn revise(&mut self, rod: &str, change: NewChange) -> Result<(), ShellError> {
+        let rod = RodId::new(rod);
+        self.act(Command::ReviseRod { rod, change, reason: String::new(), sure: false })
+    }
+
     fn begin_rod(&mut self, plan: RodPlan) -> Result<(), ShellError> {
         self.act(Command::BeginRod(Box::new(plan)))
     }
@@ -339,7 +375,10 @@ impl Story {
         }
         self.workshop.clock_mut().advance(TimeDelta::minutes(3));
         if step.record.is_some() {
-            self.act(Command::MeasureValue { at: place.clone(), text: value(id) })?;
+            for text in value(id).split(" | ") {
+                let text = text.to_owned();
+                self.act(Command::MeasureValue { at: place.clone(), text })?;
+            }
         }
         if step.lot.is_some() {
             let both = step.record.is_some();
@@ -397,6 +436,77 @@ fn bored(part: Part, butt: (&str, f64), tip: Option<(&str, f64)>) -> Part {
     Part { bore: Some(bore), ..part }
 }
 
+/// Guides from the tip: place, size, height and weight.
+fn guides(rows: &[(f64, f64, f64, f64)]) -> Vec<GuidePlan> {
+    rows.iter()
+        .map(|&(from_tip, ring, height, mass)| GuidePlan {
+            from_tip: format!("{from_tip} mm"),
+            ring: format!("{ring} mm"),
+            height: format!("{height} mm"),
+            mass: format!("{mass} g"),
+            turned: String::new(),
+        })
+        .collect()
+}
+
+fn marks(rows: &[(f64, f64)]) -> Vec<MarkPlan> {
+    rows.iter()
+        .map(|(from_butt, drop)| MarkPlan {
+            from_butt: format!("{from_butt} mm"),
+            drop: format!("{drop} mm"),
+        })
+        .collect()
+}
+
+fn fly_layout() -> LayoutPlan {
+    LayoutPlan {
+        weight: "58 g".to_owned(),
+        test_hang: "40 g".to_owned(),
+        marks: marks(&[(1800.0, 187.0), (2590.0, 455.0)]),
+        hang: "150 g".to_owned(),
+        held: "30°".to_owned(),
+        reel_from_butt: "60 mm".to_owned(),
+        reel_height: "45 mm".to_owned(),
+        tip_height: "4 mm".to_owned(),
+        tip_mass: "0.2 g".to_owned(),
+        guides: guides(&[
+            (115.0, 3.0, 6.0, 0.1),
+            (240.0, 3.0, 6.0, 0.1),
+            (380.0, 3.0, 6.0, 0.1),
+            (535.0, 3.0, 6.5, 0.2),
+            (710.0, 4.0, 7.0, 0.2),
+            (905.0, 4.0, 7.5, 0.2),
+            (1120.0, 4.0, 8.0, 0.3),
+            (1360.0, 5.0, 9.0, 0.4),
+            (1620.0, 10.0, 16.0, 0.9),
+        ]),
+        ..LayoutPlan::default()
+    }
+}
+
+fn spinning_layout() -> LayoutPlan {
+    LayoutPlan {
+        weight: "64 g".to_owned(),
+        test_hang: "100 g".to_owned(),
+        marks: marks(&[(1500.0, 161.0), (2130.0, 398.0)]),
+        hang: "500 g".to_owned(),
+        held: "30°".to_owned(),
+        reel_from_butt: "357 mm".to_owned(),
+        reel_height: "38 mm".to_owned(),
+        tip_height: "5 mm".to_owned(),
+        tip_mass: "0.4 g".to_owned(),
+        guides: guides(&[
+            (105.0, 6.0, 9.0, 0.4),
+            (225.0, 6.0, 9.0, 0.4),
+            (365.0, 6.0, 9.5, 0.5),
+            (530.0, 7.0, 11.0, 0.6),
+            (730.0, 10.0, 19.0, 1.1),
+            (985.0, 20.0, 32.0, 2.6),
+        ]),
+        ..LayoutPlan::default()
+    }
+}
+
 fn fly_rod() -> RodPlan {
     RodPlan {
         title: "Two-piece fly rod for the upper beck".to_owned(),
@@ -430,6 +540,7 @@ fn fly_rod() -> RodPlan {
                 Some(("9.05 mm", 9.05)),
             ),
         ],
+        layout: None,
         sure: false,
     }
 }
@@ -471,6 +582,7 @@ fn spinning_rod() -> RodPlan {
                 None,
             ),
         ],
+        layout: None,
         sure: false,
     }
 }

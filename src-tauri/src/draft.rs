@@ -162,6 +162,7 @@ fn read(workshop: &Workshop, draft: &RodDraft) -> (Option<RodPlan>, Vec<Trouble>
             joins: joins.into_iter().collect::<Option<_>>()?,
             diameters: diameters.into_iter().collect::<Option<_>>()?,
             parts: parts.into_iter().collect::<Option<_>>()?,
+            layout: None,
             sure: draft.sure,
         })
     })();

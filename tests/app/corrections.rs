@@ -16,8 +16,9 @@ fn signed_by_helper() -> (TempDir, Workshop) {
     let (folder, mut shop) = founded();
     open_bench(&mut shop, BENCH);
     begin_rod(&mut shop, GripMaterial::Cork);
+    walk_stage(&mut shop, ROD, "blank-intake", None);
     unlock(&mut shop, HELPER, HELPER_PIN);
-    walk_stage(&mut shop, ROD, "spine", Some("third-trial"));
+    walk_stage(&mut shop, ROD, "spine", Some("tip-trials"));
     unlock(&mut shop, LEAD, LEAD_PIN);
     (folder, shop)
 }
@@ -109,10 +110,10 @@ fn who_may_correct_what() {
 #[test]
 fn what_is_not_signed_is_entered_anew() {
     let (_folder, mut shop) = signed_by_helper();
-    let at = place(ROD, "spine", "third-trial");
+    let at = place(ROD, "spine", "tip-trials");
     let _ = shop.act(Command::UnderstandCaution(at.clone()));
     act(&mut shop, Command::MeasureValue { at, text: "100°".to_owned() });
-    let event = step(&shop, "third-trial").values[0].mark.event.clone();
-    let early = by(&mut shop, LEAD, correct("third-trial", &event, "101°", "misread"));
+    let event = step(&shop, "tip-trials").values[0].mark.event.clone();
+    let early = by(&mut shop, LEAD, correct("tip-trials", &event, "101°", "misread"));
     assert_eq!(early, Err(Refusal::NotSignedYet));
 }

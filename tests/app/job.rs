@@ -23,7 +23,7 @@ fn every_step_is_stored_before_it_is_shown() {
     open_bench(&mut shop, BENCH);
     begin_rod(&mut shop, GripMaterial::Composite);
     let mut commands = 0;
-    for stage in ["spine", "rear-grip", SLEEVE, "reel-seat"] {
+    for stage in ["blank-intake", "spine", "rear-grip", SLEEVE, "reel-seat", "guide-layout"] {
         if stage == SLEEVE {
             pass(&mut shop, TimeDelta::hours(25));
             open_bench(&mut shop, BENCH);
@@ -78,7 +78,7 @@ fn a_closed_workshop_opens_at_the_same_step() {
     let pot = &run.clocks[&ClockId::new("pot")];
     assert_eq!(
         pot.started.at,
-        state.rods[&RodId::new(ROD)].stages[1].clocks[&ClockId::new("pot")].started.at
+        state.rods[&RodId::new(ROD)].stages[2].clocks[&ClockId::new("pot")].started.at
     );
     assert_eq!(pot.ended, shop.state().latest);
 }
@@ -87,24 +87,24 @@ fn a_closed_workshop_opens_at_the_same_step() {
 fn stages_come_in_their_order() {
     let (_folder, mut shop) = founded();
     begin_rod(&mut shop, GripMaterial::Cork);
-    let spine = begin_stage(&shop, ROD, "spine", BENCH);
-    assert!(matches!(refused(&mut shop, spine.clone()), Refusal::StationNotOpen { .. }));
+    let intake = begin_stage(&shop, ROD, "blank-intake", BENCH);
+    assert!(matches!(refused(&mut shop, intake.clone()), Refusal::StationNotOpen { .. }));
     open_bench(&mut shop, BENCH);
     let seat = begin_stage(&shop, ROD, "reel-seat", BENCH);
     assert!(matches!(refused(&mut shop, seat), Refusal::NeedsStage { .. }));
     let sleeve = begin_stage(&shop, ROD, SLEEVE, BENCH);
     assert!(matches!(refused(&mut shop, sleeve), Refusal::NotForThisRod { .. }));
     // The bench is open, the corner is not.
-    let corner = begin_stage(&shop, ROD, "spine", CORNER);
+    let corner = begin_stage(&shop, ROD, "blank-intake", CORNER);
     assert!(matches!(refused(&mut shop, corner), Refusal::StationNotOpen { .. }));
-    act(&mut shop, spine.clone());
-    assert_eq!(refused(&mut shop, spine), Refusal::StageBegun);
-    let second = Command::SignStep(place(ROD, "spine", "scale"));
+    act(&mut shop, intake.clone());
+    assert_eq!(refused(&mut shop, intake), Refusal::StageBegun);
+    let second = Command::SignStep(place(ROD, "blank-intake", "length"));
     assert!(matches!(refused(&mut shop, second), Refusal::NotThisStep { .. }));
     // An opened bench counts for a day's work, not for the next morning.
     begin_rod(&mut shop, GripMaterial::Cork);
     pass(&mut shop, TimeDelta::hours(12));
-    let next_day = begin_stage(&shop, "R-2", "spine", BENCH);
+    let next_day = begin_stage(&shop, "R-2", "blank-intake", BENCH);
     assert!(matches!(refused(&mut shop, next_day), Refusal::StationNotOpen { .. }));
 }
 

@@ -34,7 +34,8 @@ fn all_are_read_without_a_finding() {
         .filter(|(path, _)| path.extension().is_some_and(|end| end == "toml"))
         .count();
     assert_eq!(library.usable(), on_disk);
-    for id in ["spine", "rear-grip", "sleeve-by-heat", "reel-seat"] {
+    for id in ["blank-intake", "spine", "guide-layout", "rear-grip", "sleeve-by-heat", "reel-seat"]
+    {
         assert!(library.stage(&StageId::new(id)).is_some(), "{id} is not shipped");
     }
     for kind in [StationKind::OpenBench, StationKind::HeatClearance] {

@@ -32,6 +32,7 @@ pub fn plan(grip: GripMaterial) -> RodPlan {
             })
             .to_vec(),
         parts: Vec::new(),
+        layout: None,
         sure: false,
     }
 }
@@ -157,7 +158,7 @@ pub fn next_command(shop: &Workshop, rod: &str, stage: &str) -> Option<Command> 
     if step.caution.is_some() && !done.understood.iter().any(|mark| mark.by == Some(me.clone())) {
         return Some(Command::UnderstandCaution(at));
     }
-    if let (Some(record), true) = (&step.record, done.values.is_empty()) {
+    if let Some(record) = step.record.as_ref().filter(|it| done.values.len() < it.repeat) {
         return Some(Command::MeasureValue { at, text: good_value(record) });
     }
     if step.lot.is_some() && done.lot.is_none() {
@@ -191,7 +192,14 @@ pub fn wait_for_clock(shop: &mut Workshop, rod: &str, stage: &str) {
 
 /// Walks a stage at the bench, up to the step `until` or to its end; begins it if need be.
 pub fn walk_stage(shop: &mut Workshop, rod: &str, stage: &str, until: Option<&str>) {
-    if shop.state().rods[&RodId::new(rod)].stage(&StageId::new(stage)).is_none() {
+    let begun = |shop: &Workshop, stage: &str| {
+        shop.state().rods[&RodId::new(rod)].stage(&StageId::new(stage)).is_some()
+    };
+    // Every rod begins with its blank.
+    if stage == "spine" && !begun(shop, "blank-intake") {
+        walk_stage(shop, rod, "blank-intake", None);
+    }
+    if !begun(shop, stage) {
         let begin = begin_stage(shop, rod, stage, BENCH);
         act(shop, begin);
     }

@@ -115,7 +115,7 @@ fn next(shop: &mut Workshop) -> Command {
     }
     let rods: Vec<String> = shop.state().rods.keys().map(ToString::to_string).collect();
     for rod in &rods {
-        for stage in ["spine", "rear-grip"] {
+        for stage in ["blank-intake", "spine", "rear-grip"] {
             let run = shop.state().rods[&coldbench_shop::RodId::new(rod.as_str())]
                 .stage(&coldbench_shop::StageId::new(stage));
             match run {

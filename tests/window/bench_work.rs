@@ -5,12 +5,18 @@ use serde_json::{Value, json};
 
 /// What was measured, by stage and step. Invented.
 const MEASURED: &[(&str, &str, &str)] = &[
+    ("blank-intake", "look-over", "0"),
+    ("blank-intake", "length", "7 ft"),
+    ("blank-intake", "taper", "1.8 mm"),
+    ("blank-intake", "weigh", "62 g"),
+    ("blank-intake", "load-test", "410 mm"),
+    ("blank-intake", "trim-tip", "0 mm"),
+    ("blank-intake", "trim-butt", "0 mm"),
+    ("blank-intake", "cut", "7 ft"),
     ("spine", "look-over", "2 mm"),
     ("spine", "scale", "1 1/4 in"),
-    ("spine", "first-trial", "112°"),
-    ("spine", "second-trial", "118°"),
-    ("spine", "third-trial", "115°"),
-    ("spine", "spread", "6°"),
+    ("spine", "butt-trials", "112° | 118° | 115°"),
+    ("spine", "tip-trials", "117° | 114° | 116°"),
     ("spine", "mark", "115°"),
     ("rear-grip", "ream-to-fit", "1/128 in"),
     ("rear-grip", "tape-and-roughen", "300 mm"),
@@ -140,10 +146,15 @@ impl Window {
             self.gone("#understand").await;
         }
         if !step["record"].is_null() {
-            self.write("#value", measured(stage, id)).await;
-            self.press("#value-record").await;
-            // An earlier value may stand there, outside its limits.
-            self.find("#value-now[data-within='true']").await;
+            for (n, value) in measured(stage, id).split(" | ").enumerate() {
+                self.write("#value", value).await;
+                self.press("#value-record").await;
+                // An earlier value may stand there, outside its limits.
+                let count = format!("#value-now[data-within='true'][data-count='{}']", n + 1);
+                let once = "#value-now[data-within='true']";
+                let repeated = step["record"]["repeat"].as_u64().is_some_and(|repeat| repeat > 1);
+                self.find(if repeated { &count } else { once }).await;
+            }
         }
         if !step["lot"].is_null() {
             self.write("#lot", "R 2207-B, H 2207-A").await;

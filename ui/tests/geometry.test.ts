@@ -10,6 +10,7 @@ const ROD: Drawing = {
     { fromButtMm: 100, diameterMm: 16, diameter: '16 mm' },
     { fromButtMm: 1900, diameterMm: 2, diameter: '2 mm' },
   ],
+  guides: [],
   parts: [
     {
       kind: 'rear-grip',

@@ -4,6 +4,7 @@ use crate::checklist::{Material, Signed, StationList, ToBegin};
 use crate::crew::Role;
 use crate::event::{Answer, EventRef, StepPlace, WithdrawalCause};
 use crate::ids::{ClearanceId, ContainerId, LotId, PersonId, RodId, StationId, StepId};
+use crate::layout::LayoutPlan;
 use crate::rod::{PartKind, RodPlan};
 use coldbench_trade::{LengthUnit, Units};
 
@@ -274,6 +275,15 @@ pub enum Command {
 /// A change of what is written down of a rod, as written.
 #[derive(Debug, Clone, PartialEq)]
 pub enum NewChange {
+    /// How the blank bends and where its guides stand, everything as typed.
+    Layout(Box<LayoutPlan>),
+    /// The blank was cut.
+    Cut {
+        /// Off the tip; empty for nothing.
+        tip: String,
+        /// Off the butt; empty for nothing.
+        butt: String,
+    },
     /// A diameter of the blank.
     Diameter {
         /// The reading it takes the place of, counted from 0; none: one more.

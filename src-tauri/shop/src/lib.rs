@@ -15,6 +15,7 @@ pub mod figure;
 mod gate;
 pub mod hazard;
 mod ids;
+pub mod layout;
 mod library;
 mod refusal;
 mod rod;

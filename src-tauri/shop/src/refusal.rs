@@ -235,6 +235,29 @@ pub enum Refusal {
         /// What the checklist says.
         minutes: u32,
     },
+    /// A value is to be measured several times.
+    #[error("Measure “{name}” {left} more times.")]
+    ValuesMissing {
+        /// What.
+        name: String,
+        /// How many times more.
+        left: usize,
+    },
+    /// A layout of guides that can't be worked out.
+    #[error("The layout can't be kept. {words}")]
+    NoLayout {
+        /// What stands in the way.
+        words: String,
+    },
+    /// A cut of nothing.
+    #[error("Nothing is cut off. Write how much comes off the tip or the butt.")]
+    NothingCut,
+    /// A cut that leaves nothing.
+    #[error("The cuts are as long as the blank of {length}, or longer. Measure them again.")]
+    CutTooLong {
+        /// The blank.
+        length: String,
+    },
     /// The step waits for a clock.
     #[error("Wait: “{name}” runs for another {left}.")]
     ClockRunning {

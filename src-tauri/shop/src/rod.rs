@@ -1,5 +1,6 @@
 //! A rod: what the customer asked, the blank as measured, the parts.
 
+use crate::layout::{LayoutPlan, TestedBlank};
 use coldbench_trade::fit::{self, Bore, End, FitError, Taper};
 use coldbench_trade::{Blank, BlankError, LengthUnit, Measured, millimetres, units};
 use serde::{Deserialize, Serialize};
@@ -176,6 +177,9 @@ pub struct RodPlan {
     pub diameters: Vec<DiameterReading>,
     /// The parts.
     pub parts: Vec<Part>,
+    /// How the blank bends and where its guides stand, once that was worked out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub layout: Option<Box<LayoutPlan>>,
     /// Somebody looked again at readings that seemed to mix up inches and millimetres, and stood
     /// by them.
     #[serde(default, skip_serializing_if = "is_false")]
@@ -213,6 +217,18 @@ pub enum RodChange {
         row: Option<usize>,
         /// The part.
         to: Part,
+    },
+    /// How the blank bends and where its guides stand.
+    Layout {
+        /// The layout.
+        to: Box<LayoutPlan>,
+    },
+    /// The blank was cut: every place counts from the new butt, what was cut off is gone.
+    Cut {
+        /// Off the tip.
+        tip: Reading,
+        /// Off the butt.
+        butt: Reading,
     },
 }
 
@@ -261,6 +277,8 @@ impl RodPlan {
             }
             RodChange::Part { row: Some(row), to } => *plan.parts.get_mut(*row)? = to.clone(),
             RodChange::Part { row: None, to } => plan.parts.push(to.clone()),
+            RodChange::Layout { to } => plan.layout = Some(to.clone()),
+            RodChange::Cut { tip, butt } => plan.cut(tip.value, butt.value),
         }
         plan.diameters.sort_by(|a, b| a.from_butt.value.total_cmp(&b.from_butt.value));
         Some(plan)
@@ -285,7 +303,52 @@ impl RodPlan {
             RodChange::Part { row, to } => {
                 (row.and_then(|row| self.parts.get(row)).map(Part::shown), to.shown())
             }
+            RodChange::Layout { to } => {
+                (self.layout.as_ref().map(|layout| layout.words()), to.words())
+            }
+            RodChange::Cut { tip, butt } => {
+                let length = |plan: &Self| format!("blank {} long", plan.length.text);
+                let cut = self.changed(change).map_or_else(String::new, |plan| length(&plan));
+                let words =
+                    format!("{cut}: {} cut off the tip, {} off the butt", tip.text, butt.text);
+                (Some(length(self)), words)
+            }
         }
+    }
+
+    /// Takes so many mm off tip and butt. Parts keep their place from the butt, since they are put
+    /// on after the cut.
+    fn cut(&mut self, tip: f64, butt: f64) {
+        if let Some(layout) = self.layout.as_mut().filter(|layout| !layout.test_hang.is_empty()) {
+            // Its load test was done on the whole blank.
+            let tested = layout.tested.get_or_insert_with(|| {
+                Box::new(TestedBlank {
+                    length: self.length.clone(),
+                    joins: self.joins.clone(),
+                    diameters: self.diameters.clone(),
+                    off_tip: 0.0,
+                    off_butt: 0.0,
+                })
+            });
+            tested.off_tip += tip;
+            tested.off_butt += butt;
+        }
+        let length = self.length.value - tip - butt;
+        let moved = |reading: &Reading| {
+            // To the hundredth of a millimetre: a saw is no finer.
+            let value = ((reading.value - butt) * 100.0).round() / 100.0;
+            Reading { text: format!("{value} mm"), value }
+        };
+        self.length = Reading { text: format!("{length:.1} mm"), value: length };
+        let on_it = |at: f64| at >= 0.0 && at <= length;
+        if butt > 0.0 {
+            self.joins = self.joins.iter().map(moved).collect();
+            for row in &mut self.diameters {
+                row.from_butt = moved(&row.from_butt);
+            }
+        }
+        self.joins.retain(|join| join.value > 0.0 && join.value < length);
+        self.diameters.retain(|row| on_it(row.from_butt.value));
     }
 
     /// The part of this kind, if the rod has it.

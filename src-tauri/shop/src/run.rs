@@ -227,6 +227,22 @@ impl StepRun {
         all
     }
 
+    /// What a value was put right to, if it was.
+    pub fn corrected_value(&self, event: &EventRef) -> Option<&str> {
+        let mut at = event;
+        let mut text = None;
+        // A correction can be corrected in its turn; each comes after what it corrects.
+        for correction in &self.corrections {
+            if &correction.event == at
+                && let Correction::Value { .. } = &correction.to
+            {
+                text = Some(correction.to.shown());
+                at = &correction.mark.event;
+            }
+        }
+        text
+    }
+
     /// Whether an event of this step was put right later.
     pub fn is_corrected(&self, event: &EventRef) -> bool {
         self.corrections.iter().any(|correction| &correction.event == event)

@@ -3,6 +3,8 @@
 use crate::views;
 use coldbench_shop as shop;
 use coldbench_shop::checklist;
+use coldbench_shop::layout::{GuidePlan, LayoutPlan, MarkPlan, SpacingAsked};
+use coldbench_trade::guides::Side;
 use coldbench_trade::{LengthForm, LengthUnit, LiquidForm, MassForm, TemperatureForm, Units};
 
 macro_rules! one_for_one {
@@ -95,6 +97,8 @@ impl From<views::ChangeDraft> for shop::NewChange {
             Draft::Diameter { row, from_butt, diameter } => {
                 Self::Diameter { row: row.map(index), from_butt, diameter }
             }
+            Draft::Layout { layout } => Self::Layout(Box::new((*layout).into())),
+            Draft::Cut { tip, butt } => Self::Cut { tip, butt },
             Draft::Bore { part, butt, tip } => Self::Bore { part: index(part), butt, tip },
             Draft::Part { row, kind, description, from, to, diameter, thinnest } => Self::Part {
                 row: row.map(index),
@@ -106,6 +110,97 @@ impl From<views::ChangeDraft> for shop::NewChange {
                 thinnest,
             },
         }
+    }
+}
+
+impl From<views::LayoutDraft> for LayoutPlan {
+    fn from(draft: views::LayoutDraft) -> Self {
+        Self {
+            wall: draft.wall,
+            modulus: draft.modulus,
+            weight: draft.weight,
+            ferrule: draft.ferrule,
+            test_hang: draft.test_hang,
+            test_held: draft.test_held,
+            marks: draft
+                .marks
+                .into_iter()
+                .map(|mark| MarkPlan { from_butt: mark.from_butt, drop: mark.drop })
+                .collect(),
+            // Decided by what is kept.
+            tested: None,
+            hang: draft.hang,
+            held: draft.held,
+            reel_from_butt: draft.reel_from_butt,
+            reel_height: draft.reel_height,
+            tip_height: draft.tip_height,
+            tip_mass: draft.tip_mass,
+            guides: draft
+                .guides
+                .into_iter()
+                .map(|guide| GuidePlan {
+                    from_tip: guide.from_tip,
+                    ring: guide.ring,
+                    height: guide.height,
+                    mass: guide.mass,
+                    turned: guide.turned,
+                })
+                .collect(),
+            spiral: match draft.spiral {
+                views::SpiralWord::None => None,
+                views::SpiralWord::Left => Some(Side::Left),
+                views::SpiralWord::Right => Some(Side::Right),
+            },
+            least_clearance: draft.least_clearance,
+        }
+    }
+}
+
+impl From<&LayoutPlan> for views::LayoutDraft {
+    fn from(plan: &LayoutPlan) -> Self {
+        let plan = plan.clone();
+        Self {
+            wall: plan.wall,
+            modulus: plan.modulus,
+            weight: plan.weight,
+            ferrule: plan.ferrule,
+            test_hang: plan.test_hang,
+            test_held: plan.test_held,
+            marks: plan
+                .marks
+                .into_iter()
+                .map(|mark| views::MarkDraft { from_butt: mark.from_butt, drop: mark.drop })
+                .collect(),
+            hang: plan.hang,
+            held: plan.held,
+            reel_from_butt: plan.reel_from_butt,
+            reel_height: plan.reel_height,
+            tip_height: plan.tip_height,
+            tip_mass: plan.tip_mass,
+            guides: plan
+                .guides
+                .into_iter()
+                .map(|guide| views::GuideDraft {
+                    from_tip: guide.from_tip,
+                    ring: guide.ring,
+                    height: guide.height,
+                    mass: guide.mass,
+                    turned: guide.turned,
+                })
+                .collect(),
+            spiral: match plan.spiral {
+                None => views::SpiralWord::None,
+                Some(Side::Left) => views::SpiralWord::Left,
+                Some(Side::Right) => views::SpiralWord::Right,
+            },
+            least_clearance: plan.least_clearance,
+        }
+    }
+}
+
+impl From<views::SpacingDraft> for SpacingAsked {
+    fn from(draft: views::SpacingDraft) -> Self {
+        Self { count: draft.count, first: draft.first, tip_gap: draft.tip_gap, spool: draft.spool }
     }
 }
 

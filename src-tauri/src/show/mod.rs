@@ -3,6 +3,7 @@
 mod convert;
 mod desk;
 mod figure;
+mod layout;
 mod lots;
 mod rod;
 mod station;
@@ -10,6 +11,7 @@ mod walk;
 
 pub use convert::part_words;
 pub use desk::{backups_view, desk, problems, way_back};
+pub use layout::{improve_layout, layout, space_guides, try_layout, try_trim};
 pub use lots::{lots, rods_with_lot};
 pub use rod::{plain_drawing, rod, units};
 pub use station::station;

@@ -1,5 +1,6 @@
 //! A rod: its sheet, its drawing, where its stages stand.
 
+use super::layout::drawn_guides;
 use super::{marked, near, time};
 use crate::views::{
     ClockView, Drawing, DrawnPart, OutlinePoint, PartDrawn, PartLine, RevisionLine, RodLine,
@@ -42,6 +43,7 @@ pub fn plain_drawing(plan: &RodPlan, units: Units) -> Drawing {
                 clock: None,
             })
             .collect(),
+        guides: drawn_guides(plan, units),
     }
 }
 

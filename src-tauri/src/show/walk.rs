@@ -201,6 +201,12 @@ impl Here<'_> {
             limits: record.limits.clone(),
             example: example.to_owned(),
             room: record.room,
+            repeat: u32::try_from(record.repeat).unwrap_or(u32::MAX),
+            values: if record.repeat > 1 {
+                run.values.iter().map(|value| value.reading.text.clone()).collect()
+            } else {
+                Vec::new()
+            },
             value: last.map(|value| value.reading.text.clone()),
             within: last.is_some_and(|value| value.within),
             accepted: last.and_then(|value| value.accepted.as_ref()).map(|(reason, mark)| {

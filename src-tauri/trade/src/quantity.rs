@@ -12,7 +12,7 @@ pub enum Measure {
     Temperature,
     /// Angle in degrees of arc.
     Angle,
-    /// Mass in grams; g or oz (28.349523125 g exactly, international avoirdupois).
+    /// Mass in grams; g, kg, oz (28.349523125 g exactly, international avoirdupois) or lb (16 oz).
     Mass,
     /// A plain count or ratio without a unit.
     Number,
@@ -135,6 +135,8 @@ impl Measure {
             (Self::Liquid, "tsp") => (FLUID_OUNCE_ML / 6.0, 0.0),
             (Self::Liquid, "tbsp") => (FLUID_OUNCE_ML / 2.0, 0.0),
             (Self::Mass, "oz") => (28.349_523_125, 0.0),
+            (Self::Mass, "lb" | "lbs") => (453.592_37, 0.0),
+            (Self::Mass, "kg") => (1000.0, 0.0),
             (Self::AirSpeed, "fpm" | "ft/min") => (FOOT / 60.0, 0.0),
             (Self::Area, "cm2") => (1e-4, 0.0),
             (Self::Area, "ft2" | "sqft") => (FOOT * FOOT, 0.0),

@@ -18,6 +18,8 @@ const record = (name: string, limits: string, example: string): RecordView => ({
   limits,
   example,
   room: false,
+  repeat: 1,
+  values: [],
   value: null,
   within: false,
   accepted: null,

@@ -70,6 +70,7 @@ export function drawingOf(length: number, joins: number[], butt: number, tip: nu
     joinsMm: joins,
     outline: outline.map((at) => ({ ...at, diameter: `${at.diameterMm.toFixed(2)} mm` })),
     parts: [],
+    guides: [],
   };
 }
 

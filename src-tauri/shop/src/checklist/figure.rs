@@ -5,7 +5,7 @@ use super::diagnostic::Findings;
 use crate::rod::PartKind;
 use coldbench_trade::Measure;
 use serde::Deserialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use toml::Spanned;
 
 /// A figure that a step asks for, with what its file says of it.
@@ -19,6 +19,12 @@ pub struct FigureAsked {
     pub product: Option<String>,
     /// Materials that are open, for gloves: ids of material files.
     pub open: Vec<String>,
+    /// The step whose values are trials of the spine at the butt.
+    pub trials: Option<String>,
+    /// The same at the tip.
+    pub tip_trials: Option<String>,
+    /// The blank jumps to two opposite sides.
+    pub two_sides: bool,
     /// What else the file says, in the kept unit of its measure, by key.
     pub given: BTreeMap<&'static str, f64>,
 }
@@ -52,6 +58,18 @@ pub enum FigureKind {
     HeatBeneath,
     /// When to change gloves.
     Gloves,
+    /// What the trials of the spine say.
+    Spine,
+    /// The mark against the spine, and where the guides stand.
+    SpineMark,
+    /// What a cut off the tip does.
+    TrimTip,
+    /// What a cut off the butt does.
+    TrimButt,
+    /// The guides at the test load.
+    GuideLayout,
+    /// The rod under load against the figure.
+    StaticTest,
 }
 
 /// What a figure reads from the file: its name, what kind of product, and keys with their measure
@@ -66,6 +84,7 @@ struct Reads {
 const NEEDED: bool = false;
 const OPTIONAL: bool = true;
 const CALIPER: (&str, Measure, bool) = ("caliper", Measure::Length, OPTIONAL);
+const READ_TO: (&str, Measure, bool) = ("read-to", Measure::Angle, OPTIONAL);
 const LEAST: (&str, Measure, bool) = ("least", Measure::Length, OPTIONAL);
 const MOST: (&str, Measure, bool) = ("most", Measure::Length, OPTIONAL);
 const EVERY: (&str, Measure, bool) = ("every", Measure::Length, OPTIONAL);
@@ -141,6 +160,17 @@ const ALL: &[Reads] = &[
         keys: &[("margin", Measure::Number, OPTIONAL)],
     },
     Reads { name: "gloves", kind: FigureKind::Gloves, product: true, keys: &[] },
+    Reads { name: "spine", kind: FigureKind::Spine, product: false, keys: &[READ_TO] },
+    Reads { name: "spine-mark", kind: FigureKind::SpineMark, product: false, keys: &[READ_TO] },
+    Reads { name: "trim-tip", kind: FigureKind::TrimTip, product: false, keys: &[] },
+    Reads { name: "trim-butt", kind: FigureKind::TrimButt, product: false, keys: &[] },
+    Reads { name: "guide-layout", kind: FigureKind::GuideLayout, product: false, keys: &[] },
+    Reads {
+        name: "static-test",
+        kind: FigureKind::StaticTest,
+        product: false,
+        keys: &[("at", Measure::Percent, NEEDED), ("tolerance", Measure::Percent, OPTIONAL)],
+    },
 ];
 
 impl FigureKind {
@@ -158,6 +188,12 @@ pub(super) struct RawFigure {
     product: Option<Spanned<String>>,
     #[serde(default)]
     open: Vec<Spanned<String>>,
+    trials: Option<Spanned<String>>,
+    tip_trials: Option<Spanned<String>>,
+    two_sides: Option<Spanned<bool>>,
+    read_to: Option<Spanned<String>>,
+    at: Option<Spanned<String>>,
+    tolerance: Option<Spanned<String>>,
     caliper: Option<Spanned<String>>,
     least: Option<Spanned<String>>,
     most: Option<Spanned<String>>,
@@ -175,7 +211,12 @@ pub(super) struct RawFigure {
     bears: Option<Spanned<String>>,
 }
 
-pub(super) fn read(raw: RawFigure, findings: &mut Findings<'_>) -> Option<FigureAsked> {
+/// `angles` are the steps so far that measure angles.
+pub(super) fn read(
+    raw: RawFigure,
+    angles: &BTreeSet<String>,
+    findings: &mut Findings<'_>,
+) -> Option<FigureAsked> {
     let Some(reads) = ALL.iter().find(|reads| reads.name == raw.name.get_ref()) else {
         let near = ALL
             .iter()
@@ -210,6 +251,34 @@ pub(super) fn read(raw: RawFigure, findings: &mut Findings<'_>) -> Option<Figure
     {
         foreign("open", reads, open.span(), findings);
     }
+    let of_trials = matches!(reads.kind, FigureKind::Spine | FigureKind::SpineMark);
+    if of_trials && raw.trials.is_none() && raw.tip_trials.is_none() {
+        findings.error(
+            "checklist::figure-incomplete",
+            place.clone(),
+            format!("The figure “{}” names no step with trials.", reads.name),
+            "Write trials = \"…\" with the id of an earlier step that measures angles.",
+        );
+    }
+    for step in [&raw.trials, &raw.tip_trials].into_iter().flatten().filter(|_| of_trials) {
+        if !angles.contains(step.get_ref()) {
+            findings.error(
+                "checklist::figure-unknown-step",
+                step.span(),
+                format!("No step up to here, called “{}”, measures an angle.", step.get_ref()),
+                "Write the id of a step whose record has measure = \"angle\".",
+            );
+        }
+    }
+    if !of_trials {
+        let keys = [("trials", &raw.trials), ("tip-trials", &raw.tip_trials)];
+        for (key, text) in keys.into_iter().filter_map(|(key, text)| Some((key, text.as_ref()?))) {
+            foreign(key, reads, text.span(), findings);
+        }
+        if let Some(two) = &raw.two_sides {
+            foreign("two-sides", reads, two.span(), findings);
+        }
+    }
     let written = [
         ("caliper", raw.caliper),
         ("least", raw.least),
@@ -226,6 +295,9 @@ pub(super) fn read(raw: RawFigure, findings: &mut Findings<'_>) -> Option<Figure
         ("tuck", raw.tuck),
         ("margin", raw.margin),
         ("bears", raw.bears),
+        ("read-to", raw.read_to),
+        ("at", raw.at),
+        ("tolerance", raw.tolerance),
     ];
     let mut given = BTreeMap::new();
     for (key, text) in written {
@@ -251,6 +323,9 @@ pub(super) fn read(raw: RawFigure, findings: &mut Findings<'_>) -> Option<Figure
         part: raw.part,
         product: raw.product.map(Spanned::into_inner),
         open: raw.open.into_iter().map(Spanned::into_inner).collect(),
+        trials: raw.trials.map(Spanned::into_inner),
+        tip_trials: raw.tip_trials.map(Spanned::into_inner),
+        two_sides: raw.two_sides.is_some_and(Spanned::into_inner),
         given,
     })
 }

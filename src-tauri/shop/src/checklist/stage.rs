@@ -145,6 +145,8 @@ pub struct Record {
     pub limits: String,
     /// Whether it is how warm the room is: then it counts for cure and working time.
     pub room: bool,
+    /// How many times it is to be measured, at least; each value counts.
+    pub repeat: usize,
 }
 
 /// What a clock counts.
@@ -181,6 +183,8 @@ pub struct ClockStart {
     pub minutes: u32,
 }
 
+/// Most times that a step may ask for one value.
+const MOST_REPEATS: usize = 20;
 /// Least watch after heat: 29 CFR 1910.252(a)(2)(iii)(B), half an hour.
 const LEAST_WATCH_MINUTES: u32 = 30;
 /// Longest clock that is taken for one: four weeks.
@@ -246,6 +250,7 @@ struct RawRecord {
     most: Option<Spanned<String>>,
     #[serde(default)]
     room: bool,
+    repeat: Option<Spanned<usize>>,
 }
 
 #[derive(Deserialize)]
@@ -284,10 +289,11 @@ pub(super) fn read(raw: RawStage, findings: &mut Findings<'_>) -> Option<Stage> 
     common::unique(raw.step.iter().map(|step| &step.get_ref().id), findings);
     warn_about_long_runs(&raw, findings);
     let mut clocks = BTreeSet::new();
+    let mut angles = BTreeSet::new();
     let steps = raw
         .step
         .into_iter()
-        .map(|step| read_step(step.into_inner(), &mut clocks, findings))
+        .map(|step| read_step(step.into_inner(), &mut clocks, &mut angles, findings))
         .collect();
     Some(Stage {
         id: StageId::new(raw.id.into_inner()),
@@ -318,7 +324,12 @@ fn warn_about_long_runs(raw: &RawStage, findings: &mut Findings<'_>) {
     }
 }
 
-fn read_step(raw: RawStep, clocks: &mut BTreeSet<String>, findings: &mut Findings<'_>) -> Step {
+fn read_step(
+    raw: RawStep,
+    clocks: &mut BTreeSet<String>,
+    angles: &mut BTreeSet<String>,
+    findings: &mut Findings<'_>,
+) -> Step {
     common::not_blank("The step", &raw.what, findings);
     common::not_blank("The key point", &raw.key_point, findings);
     common::not_blank("The reason", &raw.reason, findings);
@@ -359,7 +370,11 @@ fn read_step(raw: RawStep, clocks: &mut BTreeSet<String>, findings: &mut Finding
     }
     let starts = raw.starts.map(|clock| read_clock(clock.into_inner(), clocks, findings));
     let record = raw.record.map(|record| read_record(record, findings));
-    let figures = raw.figures.into_iter().filter_map(|raw| figure::read(raw, findings)).collect();
+    if record.as_ref().is_some_and(|record: &Record| record.measure == Measure::Angle) {
+        angles.insert(raw.id.get_ref().clone());
+    }
+    let read = |raw| figure::read(raw, angles, findings);
+    let figures = raw.figures.into_iter().filter_map(read).collect();
     Step {
         id: StepId::new(raw.id.into_inner()),
         what: raw.what.into_inner(),
@@ -469,6 +484,16 @@ fn read_record(raw: RawRecord, findings: &mut Findings<'_>) -> Record {
             "Write measure = \"temperature\", or take room out.",
         );
     }
+    if let Some(repeat) =
+        raw.repeat.as_ref().filter(|it| !(2..=MOST_REPEATS).contains(it.get_ref()))
+    {
+        findings.error(
+            "checklist::repeat-out-of-range",
+            repeat.span(),
+            format!("A value is repeated 2 to {MOST_REPEATS} times."),
+            "Write for example repeat = 3, or take it out for a value that is measured once.",
+        );
+    }
     Record {
         name: raw.name.into_inner(),
         measure: raw.measure,
@@ -476,5 +501,6 @@ fn read_record(raw: RawRecord, findings: &mut Findings<'_>) -> Record {
         most: bounds.most,
         limits: bounds.words,
         room: raw.room,
+        repeat: raw.repeat.map_or(1, |repeat| *repeat.get_ref()).clamp(1, MOST_REPEATS),
     }
 }

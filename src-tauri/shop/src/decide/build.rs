@@ -11,7 +11,7 @@ use crate::ids::{ClearanceId, PersonId, RodId, StationId};
 use crate::library::stage_is_satisfied;
 use crate::refusal::Refusal;
 use crate::rod::{Reading, RodPlan};
-use crate::run::{Position, StageRun, StepRun};
+use crate::run::{Position, StageRun, StepRun, Value};
 use crate::state::State;
 use crate::words;
 use coldbench_trade::{LengthUnit, parse_measure};
@@ -309,7 +309,17 @@ pub(super) fn sign(
 fn value_settled(record: &Record, done: &StepRun) -> Result<(), Refusal> {
     match done.values.last() {
         None => Err(Refusal::ValueMissing { name: record.name.clone() }),
-        Some(value) if value.within || value.accepted.is_some() => Ok(()),
+        Some(value) if value.within || value.accepted.is_some() => {
+            let good = |value: &&Value| value.within || value.accepted.is_some();
+            let measured = done.values.iter().filter(good).count();
+            if measured < record.repeat {
+                return Err(Refusal::ValuesMissing {
+                    name: record.name.clone(),
+                    left: record.repeat - measured,
+                });
+            }
+            Ok(())
+        }
         Some(value) => Err(Refusal::OutsideLimits {
             name: record.name.clone(),
             shown: value.reading.text.clone(),

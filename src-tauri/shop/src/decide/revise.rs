@@ -4,13 +4,14 @@ use super::{LINE, PROSE, lead_only, text};
 use crate::command::NewChange;
 use crate::event::Event;
 use crate::ids::{PersonId, RodId};
+use crate::layout::{self, LayoutPlan};
 use crate::refusal::Refusal;
 use crate::rod::{
     DiameterReading, Part, PartBore, PartKind, PartWritten, Reading, RodChange, RodPlan,
 };
 use crate::state::State;
 use coldbench_trade::fit::{FitError, reading_slips};
-use coldbench_trade::{LengthUnit, Measure, QuantityError, in_millimetres, parse_length};
+use coldbench_trade::{LengthUnit, Measure, QuantityError, Units, in_millimetres, parse_length};
 
 /// The same mark written in inches and in millimetres, in mm.
 const SAME_PLACE_MM: f64 = 1e-3;
@@ -50,7 +51,24 @@ pub(super) fn revise(
         units_agree(&plan)?;
     }
     plan.parts.iter().try_for_each(|part| check_part(&plan, part))?;
+    if let Some(layout) = &plan.layout {
+        check_layout(state, &plan, layout)?;
+    }
     Ok(vec![Event::RodRevised { rod: rod_id, change, reason }])
+}
+
+/// A layout that is kept can be worked out: every field reads, and the guides are on the rod.
+fn check_layout(state: &State, plan: &RodPlan, layout: &LayoutPlan) -> Result<(), Refusal> {
+    let units = state.workshop.as_ref().map(|shop| shop.units);
+    let units = units.unwrap_or_else(|| Units::usual(LengthUnit::Millimetre));
+    let first = |faults: Vec<layout::Fault>| {
+        let fault = faults.into_iter().next();
+        fault.map_or(Refusal::NoLayout { words: String::new() }, |fault| Refusal::NoLayout {
+            words: fault.message,
+        })
+    };
+    let read = layout::read(plan, layout, units).map_err(first)?;
+    layout::work_out(plan, &read, units).map(drop).map_err(|words| Refusal::NoLayout { words })
 }
 
 /// Readings that seem to mix up inches and millimetres are asked about, never changed.
@@ -123,6 +141,27 @@ fn read(state: &State, plan: &RodPlan, change: NewChange) -> Result<RodChange, R
                 diameter: across("Diameter", &diameter)?,
             },
         },
+        NewChange::Layout(layout) => {
+            let mut layout = written(*layout, units);
+            // A load test from before a cut stays one.
+            let before = plan.layout.as_ref().filter(|before| before.same_test(&layout));
+            layout.tested = before.and_then(|before| before.tested.clone());
+            RodChange::Layout { to: Box::new(layout) }
+        }
+        NewChange::Cut { tip, butt } => {
+            let off = |what: &str, text: &str| match text.trim() {
+                "" => place(what, "0"),
+                text => place(what, text),
+            };
+            let (tip, butt) = (off("Off the tip", &tip)?, off("Off the butt", &butt)?);
+            if tip.value + butt.value <= 0.0 {
+                return Err(Refusal::NothingCut);
+            }
+            if tip.value + butt.value >= plan.length.value {
+                return Err(Refusal::CutTooLong { length: plan.length.text.clone() });
+            }
+            RodChange::Cut { tip, butt }
+        }
         NewChange::Bore { part, butt, tip } => {
             RodChange::Bore { part, to: bore(&butt, &tip, diameter)? }
         }
@@ -159,6 +198,43 @@ fn read(state: &State, plan: &RodPlan, change: NewChange) -> Result<RodChange, R
             }
         }
     })
+}
+
+/// A layout with the unit beside every number that was typed without one.
+fn written(mut layout: LayoutPlan, units: Option<Units>) -> LayoutPlan {
+    let units = units.unwrap_or_else(|| Units::usual(LengthUnit::Millimetre));
+    let (along, across) = (units.distances.unit(), units.diameters.unit());
+    let with = |text: &mut String, measure: Measure, unit: LengthUnit| {
+        if !text.trim().is_empty() {
+            *text = measure.with_unit(text, unit);
+        }
+    };
+    let small = LengthUnit::Millimetre;
+    with(&mut layout.wall, Measure::Length, across);
+    with(&mut layout.reel_height, Measure::Length, across);
+    with(&mut layout.tip_height, Measure::Length, across);
+    with(&mut layout.least_clearance, Measure::Length, across);
+    with(&mut layout.reel_from_butt, Measure::Length, along);
+    for text in [&mut layout.weight, &mut layout.test_hang, &mut layout.hang, &mut layout.tip_mass]
+    {
+        with(text, Measure::Mass, small);
+    }
+    for text in [&mut layout.test_held, &mut layout.held] {
+        with(text, Measure::Angle, small);
+    }
+    with(&mut layout.ferrule, Measure::Percent, small);
+    for mark in &mut layout.marks {
+        with(&mut mark.from_butt, Measure::Length, along);
+        with(&mut mark.drop, Measure::Length, along);
+    }
+    for guide in &mut layout.guides {
+        with(&mut guide.from_tip, Measure::Length, along);
+        with(&mut guide.ring, Measure::Length, small);
+        with(&mut guide.height, Measure::Length, across);
+        with(&mut guide.mass, Measure::Mass, small);
+        with(&mut guide.turned, Measure::Angle, small);
+    }
+    layout
 }
 
 fn named(kind: PartKind) -> String {

@@ -207,6 +207,7 @@ fn plan() -> RodPlan {
         joins: Vec::new(),
         diameters: vec![row(0.0, 10.0), row(2000.0, 2.0)],
         parts: Vec::new(),
+        layout: None,
         sure: false,
     }
 }

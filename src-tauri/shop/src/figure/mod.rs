@@ -1,6 +1,7 @@
 //! The figures in a step, for this rod: what a step's file asks for, worked out by `trade` from what
 //! is written down. They advise; nothing here decides what may be signed.
 
+mod blank;
 mod fit;
 mod product;
 
@@ -186,6 +187,11 @@ impl Here<'_> {
             FigureKind::Sleeve => self.sleeve(),
             FigureKind::HeatBeneath => self.heat_beneath(),
             FigureKind::Gloves => self.gloves(),
+            FigureKind::Spine => self.spine(),
+            FigureKind::SpineMark => self.spine_mark(),
+            FigureKind::TrimTip | FigureKind::TrimButt => self.trim(),
+            FigureKind::GuideLayout => self.guide_layout(),
+            FigureKind::StaticTest => self.static_test(),
         };
         worked.unwrap_or_else(|missing| StepFigure {
             name: self.asked.kind.name(),
@@ -249,6 +255,12 @@ fn title(kind: FigureKind) -> &'static str {
         FigureKind::Sleeve => "Which sleeve, and how long",
         FigureKind::HeatBeneath => "What the heat does to what lies beneath",
         FigureKind::Gloves => "When to change gloves",
+        FigureKind::Spine => "What the trials say",
+        FigureKind::SpineMark => "The mark, and the side of the guides",
+        FigureKind::TrimTip => "What a cut off the tip does",
+        FigureKind::TrimButt => "What a cut off the butt does",
+        FigureKind::GuideLayout => "The guides at the test load",
+        FigureKind::StaticTest => "The rod under load against the figure",
     }
 }
 

@@ -157,6 +157,7 @@ fn plan() -> RodPlan {
             part(PartKind::RearGrip, 0.0, 200.0, 26.0, Some(11.5)),
             part(PartKind::ReelSeat, 200.0, 300.0, 22.0, Some(16.0)),
         ],
+        layout: None,
         sure: false,
     }
 }

@@ -23,6 +23,8 @@ export type PartDrawn = "done" | "curing" | "in-hand" | "to-come";
 
 export type StandingWord = "not-applicable" | "waits" | "ready" | "in-hand" | "curing" | "done";
 
+export type SpiralWord = "none" | "left" | "right";
+
 export type PositionWord = "step" | "witness" | "finished";
 
 export type ClockWord = "working-time" | "cure" | "glove-change" | "watch";
@@ -323,7 +325,11 @@ outline: Array<OutlinePoint>,
 /**
  * Parts.
  */
-parts: Array<DrawnPart>, };
+parts: Array<DrawnPart>, 
+/**
+ * Guides as planned, from butt to tip.
+ */
+guides: Array<DrawnGuide>, };
 
 export type OutlinePoint = { 
 /**
@@ -714,6 +720,190 @@ step: string,
  * Their clock.
  */
 clock: ClockView, };
+
+export type LayoutView = { 
+/**
+ * The draft, as it stands after what was asked.
+ */
+draft: LayoutDraft, 
+/**
+ * Whether this is what is kept on the rod's sheet.
+ */
+kept: boolean, 
+/**
+ * The rod's title.
+ */
+rodTitle: string, 
+/**
+ * Faults, each at its field.
+ */
+troubles: Array<Trouble>, 
+/**
+ * Why there is no curve though no field is at fault.
+ */
+missing: string | null, 
+/**
+ * The rod straight and bent.
+ */
+bent: BentView | null, 
+/**
+ * The tip-top and the guides, from the tip.
+ */
+rows: Array<GuideLine>, 
+/**
+ * What was worked out besides, label and value.
+ */
+facts: Array<[string, string]>, 
+/**
+ * What the load test says, label and value; empty where none was done.
+ */
+fitted: Array<[string, string]>, 
+/**
+ * What to mind.
+ */
+warnings: Array<string>, 
+/**
+ * The caution of the work.
+ */
+caution: string, 
+/**
+ * Where the formulas come from.
+ */
+source: string, 
+/**
+ * What improving came to, in words.
+ */
+told: string | null, };
+
+export type BentView = { 
+/**
+ * Length of the rod.
+ */
+lengthMm: number, 
+/**
+ * The straight rod: its direction, as the end of a line from the butt.
+ */
+straight: [number, number], 
+/**
+ * The axis under load, butt to tip.
+ */
+axis: Array<[number, number]>, 
+/**
+ * Diameters along the blank, from the butt.
+ */
+outline: Array<[number, number]>, 
+/**
+ * The reel, then the guides from butt to tip, the tip-top last.
+ */
+rings: Array<BentRingView>, 
+/**
+ * What hangs on it, in words.
+ */
+load: string, 
+/**
+ * Where the load pulls, as a direction of length 1.
+ */
+pull: [number, number], };
+
+export type BentRingView = { 
+/**
+ * Its number from the tip: 0 is the tip-top; none for the reel.
+ */
+number: number | null, 
+/**
+ * Its place on the straight rod.
+ */
+fromButtMm: number, 
+/**
+ * Its height off the axis, below zero for one on top.
+ */
+heightMm: number, 
+/**
+ * Its foot on the bent axis.
+ */
+foot: [number, number], 
+/**
+ * Its ring.
+ */
+ring: [number, number], 
+/**
+ * Between the line from it towards the butt and the blank; none for the reel.
+ */
+clearance: string | null, 
+/**
+ * Whether that line touches the blank, or comes nearer than is wanted.
+ */
+tight: boolean, };
+
+export type GuideLine = { 
+/**
+ * Its number from the tip; 0 is the tip-top.
+ */
+number: number, 
+/**
+ * Place from the tip.
+ */
+fromTip: string, 
+/**
+ * Place from the butt.
+ */
+fromButt: string, 
+/**
+ * To the next one towards the butt.
+ */
+gap: string, 
+/**
+ * Load on it.
+ */
+load: string, 
+/**
+ * How much the line turns in it.
+ */
+turn: string, 
+/**
+ * Between line and blank, towards the butt.
+ */
+clearance: string, 
+/**
+ * Whether that is less than wanted.
+ */
+tight: boolean, };
+
+export type TrimView = { 
+/**
+ * Faults, each at its field.
+ */
+troubles: Array<Trouble>, 
+/**
+ * Why there is no figure.
+ */
+missing: string | null, 
+/**
+ * What, before, after.
+ */
+rows: Array<[string, string, string]>, 
+/**
+ * The bent axis before, in mm.
+ */
+before: Array<[number, number]>, 
+/**
+ * The bent axis after.
+ */
+after: Array<[number, number]>, 
+/**
+ * What to mind.
+ */
+warnings: Array<string>, };
+
+export type DrawnGuide = { 
+/**
+ * Its place from the butt.
+ */
+fromButtMm: number, 
+/**
+ * Its height off the axis, below zero for one on top.
+ */
+heightMm: number, };
 
 export type StepLine = { 
 /**
@@ -1397,6 +1587,122 @@ room: string,
  */
 lengths: LengthWord, };
 
+export type LayoutDraft = { 
+/**
+ * Thickness of the wall; empty for a house value.
+ */
+wall: string, 
+/**
+ * Modulus in GPa; empty for a house value.
+ */
+modulus: string, 
+/**
+ * What the blank weighs; empty where it was not weighed.
+ */
+weight: string, 
+/**
+ * Stiffness of a ferrule against the blank, in percent; empty for the same.
+ */
+ferrule: string, 
+/**
+ * What was hung on the tip to find the stiffness; empty where no such test was done.
+ */
+testHang: string, 
+/**
+ * How far the butt pointed up in that test, in degrees; empty for level.
+ */
+testHeld: string, 
+/**
+ * Marks of that test.
+ */
+marks: Array<MarkDraft>, 
+/**
+ * What hangs on the line in the figure.
+ */
+hang: string, 
+/**
+ * How far the butt points up, in degrees; empty for level.
+ */
+held: string, 
+/**
+ * Where the line leaves the reel, from the butt.
+ */
+reelFromButt: string, 
+/**
+ * How far off the axis it leaves.
+ */
+reelHeight: string, 
+/**
+ * The height of the ring of the tip-top.
+ */
+tipHeight: string, 
+/**
+ * What the tip-top weighs; empty for nothing.
+ */
+tipMass: string, 
+/**
+ * The guides, from the tip.
+ */
+guides: Array<GuideDraft>, 
+/**
+ * To which side a spiral turns.
+ */
+spiral: SpiralWord, 
+/**
+ * The least distance between line and blank that is wanted; empty for none.
+ */
+leastClearance: string, };
+
+export type MarkDraft = { 
+/**
+ * Its place from the butt.
+ */
+fromButt: string, 
+/**
+ * How far it went down.
+ */
+drop: string, };
+
+export type GuideDraft = { 
+/**
+ * Its place from the tip.
+ */
+fromTip: string, 
+/**
+ * Its size: about the diameter of the ring in mm.
+ */
+ring: string, 
+/**
+ * From the axis of the blank to the middle of the ring.
+ */
+height: string, 
+/**
+ * What it weighs; empty for nothing.
+ */
+mass: string, 
+/**
+ * How far it is turned round the blank from the top, in degrees; empty for the reel's side.
+ */
+turned: string, };
+
+export type SpacingDraft = { 
+/**
+ * How many guides; empty for what is usual.
+ */
+count: string, 
+/**
+ * Place of the first guide from the butt; empty for what the reel asks for.
+ */
+first: string, 
+/**
+ * Gap between the tip and the next guide; empty for what is usual.
+ */
+tipGap: string, 
+/**
+ * The reel's spool, across; empty where it is unknown.
+ */
+spool: string, };
+
 export type UnitsChoice = { 
 /**
  * Diameters, gaps and walls.
@@ -1561,7 +1867,19 @@ diameter: string,
 /**
  * Diameter where it is thinnest; empty where it is the same.
  */
-thinnest: string, };
+thinnest: string, } | { "form": "layout", 
+/**
+ * The layout.
+ */
+layout: LayoutDraft, } | { "form": "cut", 
+/**
+ * Off the tip; empty for nothing.
+ */
+tip: string, 
+/**
+ * Off the butt; empty for nothing.
+ */
+butt: string, };
 
 export type Place = { 
 /**

@@ -1,0 +1,551 @@
+//! What a layout comes to: loads, clearances and curve for the screen, the step and the record.
+
+use super::read::{ReadLayout, pull};
+use super::{Fault, GuidePlan, LayoutPlan, read};
+use crate::figure::FigureRow;
+use crate::rod::{ReelType, RodPlan};
+use coldbench_trade::bend::{Curve, FittedStiffness, Unknowns, lowest_frequency, solve};
+use coldbench_trade::guides::{
+    self, Ended, Growth, GuideError, LevelWind, Room, SpanClearance, SpoolLine, TubeFit,
+    progressive, stripping_guide, suggested_count, usual_tip_gap,
+};
+use coldbench_trade::units::{
+    Angle, Force, Length, Ratio, degree, gram, hertz, newton, newton_per_meter, percent,
+};
+use coldbench_trade::{Blank, Units, in_millimetres, millimetres};
+
+/// Layouts that are bent while one is made better (about a quarter of a second).
+const TRIES: usize = 700;
+/// The least gap of two guides (house value, no source), in mm.
+const LEAST_GAP_MM: f64 = 40.0;
+/// How far the first guide may be moved to either side when a layout is made better (house value,
+/// no source), in mm.
+const FIRST_ROOM_MM: f64 = 100.0;
+/// The steepest line off a spool or level wind (common practice, no source).
+const STEEPEST_DEG: f64 = 15.0;
+/// How far a hand reaches from the grip, for the stripping guide of a fly rod (common practice, no
+/// source), in mm.
+const REACH_MM: f64 = 700.0;
+
+/// Where the formulas come from.
+pub const SOURCE: &str = "Large deflections of a thin tube (Euler-Bernoulli), line without friction over its guides; stiffness from diameters, or fitted to the load test by least squares. Spacing, sizes and sides: common practice, no source.";
+
+/// A layout worked out, in the builder's units.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WorkedLayout {
+    /// The tip-top and the guides, from the tip; empty where there are none.
+    pub rows: Vec<GuideFigures>,
+    /// What was worked out besides.
+    pub facts: Vec<FigureRow>,
+    /// What the load test says.
+    pub fitted: Vec<FigureRow>,
+    /// What to mind.
+    pub warnings: Vec<String>,
+    /// The rod straight and bent.
+    pub rod: BentRod,
+    /// The curve itself.
+    pub curve: Curve,
+}
+
+/// A guide at the load.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GuideFigures {
+    /// From the tip; 0 is the tip-top.
+    pub number: usize,
+    /// Place from the tip.
+    pub from_tip: String,
+    /// Place from the butt.
+    pub from_butt: String,
+    /// To the next one towards the butt.
+    pub gap: String,
+    /// Size of the ring; empty for the tip-top.
+    pub ring: String,
+    /// Height of the ring.
+    pub height: String,
+    /// How far it is turned round the blank; empty where the layout is no spiral.
+    pub turned: String,
+    /// Force of the line on it.
+    pub load: String,
+    /// How much the line turns in it.
+    pub turn: String,
+    /// Between the line on towards the butt and the blank.
+    pub clearance: String,
+    /// Whether that is less than wanted, or the line touches.
+    pub tight: bool,
+}
+
+/// The rod straight and under load, in mm: away from the butt, and down.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BentRod {
+    /// Length.
+    pub length_mm: f64,
+    /// Where the tip of the straight rod would be.
+    pub straight: (f64, f64),
+    /// The axis under load.
+    pub axis: Vec<(f64, f64)>,
+    /// The reel, then the guides from butt to tip.
+    pub rings: Vec<BentRing>,
+    /// What hangs on it.
+    pub load: String,
+}
+
+/// The reel, a guide or the tip-top.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BentRing {
+    /// From the tip; `None` for the reel.
+    pub number: Option<usize>,
+    /// Place on the straight rod.
+    pub from_butt_mm: f64,
+    /// Height off the axis as seen from the side, below zero above the rod.
+    pub height_mm: f64,
+    /// Foot on the bent axis.
+    pub foot: (f64, f64),
+    /// The ring.
+    pub ring: (f64, f64),
+    /// Between the line from it towards the butt and the blank; empty for the reel.
+    pub clearance: String,
+    /// Whether that is less than wanted.
+    pub tight: bool,
+}
+
+fn row(label: impl Into<String>, value: impl Into<String>) -> FigureRow {
+    FigureRow { label: label.into(), value: value.into() }
+}
+
+fn newtons(force: Force) -> String {
+    format!("{:.1} N", force.get::<newton>())
+}
+
+fn degrees(angle: Angle) -> String {
+    format!("{:.1}°", angle.get::<degree>())
+}
+
+/// Works a layout out; the sentence says why it can't be.
+pub fn work_out(plan: &RodPlan, read: &ReadLayout, units: Units) -> Result<WorkedLayout, String> {
+    let curve = solve(&read.blank, &read.loads()).map_err(|error| error.to_string())?;
+    let mut warnings = read.assumed.clone();
+    let rows = match &read.layout {
+        Some(layout) => rows(plan, read, layout, &curve, units, &mut warnings)?,
+        None => Vec::new(),
+    };
+    warnings.extend(curve.warnings().iter().map(ToString::to_string));
+    let rod = drawn(read, &curve, &rows, units)?;
+    Ok(WorkedLayout {
+        facts: facts(read, &curve, units),
+        fitted: read.fitted.as_ref().map_or_else(Vec::new, |fit| test_says(fit, units)),
+        rows,
+        warnings,
+        rod,
+        curve,
+    })
+}
+
+fn rows(
+    plan: &RodPlan,
+    read: &ReadLayout,
+    layout: &guides::Layout,
+    curve: &Curve,
+    units: Units,
+    warnings: &mut Vec<String>,
+) -> Result<Vec<GuideFigures>, String> {
+    let Some(path) = curve.line() else { return Ok(Vec::new()) };
+    let turned = read.spiral.as_ref().map(guides::Spiral::angles).unwrap_or_default();
+    let straight = spiral_clearances(plan, read, layout)?;
+    if read.spiral.is_some() {
+        warnings.push("In a spiral the loads are worked out with each guide's height as seen from the side, and the clearances on the straight blank.".to_owned());
+    }
+    let places = std::iter::once(millimetres(0.0)).chain(layout.from_tip().iter().copied());
+    let rings = std::iter::once(&read.tip_top).chain(&read.rings);
+    let lines = path.loads.iter().rev().zip(path.spans.iter().rev());
+    let mut rows = Vec::new();
+    for (number, ((from_tip, ring), (load, span))) in places.zip(rings).zip(lines).enumerate() {
+        let beside = straight.iter().find(|span| span.number == number);
+        let clearance = beside.map_or(span.clearance, |span| span.clearance);
+        let tight = clearance < read.least_clearance || clearance <= millimetres(0.0);
+        rows.push(GuideFigures {
+            number,
+            from_tip: units.distance(from_tip),
+            from_butt: units.distance(layout.length() - from_tip),
+            gap: units.distance(span.to - span.from_butt),
+            ring: if number == 0 {
+                String::new()
+            } else {
+                format!("{:.0}", in_millimetres(ring.size))
+            },
+            height: units.diameter(ring.height),
+            turned: match number.checked_sub(1) {
+                None if read.spiral.is_some() => degrees(Angle::new::<degree>(180.0)),
+                None => String::new(),
+                Some(n) => turned.get(n).copied().map_or_else(String::new, degrees),
+            },
+            load: newtons(load.force),
+            turn: degrees(load.turn),
+            clearance: if clearance <= millimetres(0.0) {
+                "touches the blank".to_owned()
+            } else {
+                units.diameter(clearance)
+            },
+            tight,
+        });
+    }
+    Ok(rows)
+}
+
+/// Where the guides turn round the blank, the line is looked at in space, on the straight rod.
+fn spiral_clearances(
+    plan: &RodPlan,
+    read: &ReadLayout,
+    layout: &guides::Layout,
+) -> Result<Vec<SpanClearance>, String> {
+    let Some(spiral) = &read.spiral else { return Ok(Vec::new()) };
+    let lengths = coldbench_trade::LengthUnit::Millimetre;
+    let blank: Blank = plan.checked_blank(lengths).map_err(|error| error.to_string())?;
+    let heights: Vec<Length> = read.rings.iter().map(|ring| ring.height).collect();
+    spiral
+        .clearances(layout, &heights, read.tip_top.height, &blank)
+        .map_err(|error| error.to_string())
+}
+
+fn facts(read: &ReadLayout, curve: &Curve, units: Units) -> Vec<FigureRow> {
+    let tip = curve.tip();
+    let length = read.blank.length();
+    let rise = (length * read.butt.sin().value, length * read.butt.cos().value);
+    let (down, away) = (tip.y - rise.0, rise.1 - tip.x);
+    let tip_diameter = read.blank.diameter_at(length);
+    let mut facts = vec![
+        row("Load", hung(read, units)),
+        row("Tip goes down by", units.distance(down)),
+        row("Tip comes back by", units.distance(away)),
+        row(
+            "Stiffness at the tip, small loads",
+            format!("{:.1} N/m", read.blank.tip_stiffness().get::<newton_per_meter>()),
+        ),
+        row("Tip diameter", units.diameter(tip_diameter)),
+    ];
+    if let Ok(fit) = TubeFit::smallest(tip_diameter, millimetres(0.0), true) {
+        facts.push(row("Tip-top tube", format!("size {} (64ths of an inch)", fit.size)));
+    }
+    let most = curve.most_strained();
+    facts.push(row(
+        "Most strained",
+        format!(
+            "{:.2} % at {} from the butt; no breaking load",
+            most.strain.get::<percent>().abs(),
+            units.distance(most.from_butt)
+        ),
+    ));
+    let mass: f64 = read.masses().iter().map(|mass| mass.mass.get::<gram>()).sum();
+    if read.own_weight {
+        let bare = coldbench_trade::bend::Loads::default();
+        let with = coldbench_trade::bend::Loads { masses: read.masses(), ..bare.clone() };
+        let swings = [bare, with].map(|loads| lowest_frequency(&read.blank, &loads).ok());
+        if let [Some(bare), Some(with)] = swings {
+            facts.push(row(
+                "Swings, bare and with guides",
+                format!("{:.2} and {:.2} Hz", bare.get::<hertz>(), with.get::<hertz>()),
+            ));
+        }
+    }
+    if mass > 0.0 {
+        facts
+            .push(row("Guides weigh", units.mass(coldbench_trade::units::Mass::new::<gram>(mass))));
+        if let Some(droop) = droop(read) {
+            facts.push(row("They make the tip hang by", units.distance(droop)));
+        }
+    }
+    facts
+}
+
+/// What the guides alone do to the tip of the rod held level.
+fn droop(read: &ReadLayout) -> Option<Length> {
+    if !read.own_weight {
+        return None;
+    }
+    let tip = |masses| {
+        let loads = coldbench_trade::bend::Loads { own_weight: true, masses, ..Default::default() };
+        solve(&read.blank, &loads).ok().map(|curve| curve.tip().y)
+    };
+    Some(tip(read.masses())? - tip(Vec::new())?)
+}
+
+fn hung(read: &ReadLayout, units: Units) -> String {
+    let on = if read.layout.is_some() { "the line" } else { "the bare tip" };
+    format!("{} on {on}, {}", units.mass(read.hang), newtons(pull(read.hang)))
+}
+
+fn test_says(fit: &FittedStiffness, units: Units) -> Vec<FigureRow> {
+    let times = |ratio: Ratio| format!("{:.2}", ratio.get::<coldbench_trade::units::ratio>());
+    let mut rows = match fit.found {
+        Unknowns::Scale => vec![row("Stiffer than figured, times", times(fit.at_butt))],
+        Unknowns::ScaleAndTaper => vec![
+            row("Stiffer than figured at the butt, times", times(fit.at_butt)),
+            row("Stiffer than figured at the tip, times", times(fit.at_tip)),
+        ],
+    };
+    rows.push(row("May be off by", format!("{:.0} %", fit.scale_error.get::<percent>())));
+    for (n, deviation) in fit.deviations.iter().enumerate() {
+        rows.push(row(format!("Mark {} off the curve by", n + 1), units.distance(deviation.off)));
+    }
+    let told = fit.warnings.iter().map(|warning| row("Mind", warning.to_string()));
+    rows.extend(told);
+    rows
+}
+
+fn drawn(
+    read: &ReadLayout,
+    curve: &Curve,
+    rows: &[GuideFigures],
+    units: Units,
+) -> Result<BentRod, String> {
+    let mm = |x: Length, y: Length| (in_millimetres(x), in_millimetres(y));
+    let length = read.blank.length();
+    let axis = curve.points().iter().map(|point| mm(point.x, point.y)).collect();
+    let loads = read.loads();
+    let mut rings = Vec::new();
+    if let (Some(line), Some(path)) = (&loads.line, curve.line()) {
+        let heights = std::iter::once(line.reel.height).chain(line.guides.iter().map(|g| g.height));
+        let last = path.loads.len().saturating_sub(1);
+        for (n, (load, height)) in path.loads.iter().zip(heights).enumerate() {
+            let number = (n > 0).then(|| last - n);
+            let told = number.and_then(|number| rows.get(number));
+            let foot = curve.at(load.from_butt).map_err(|error| error.to_string())?;
+            rings.push(BentRing {
+                number,
+                from_butt_mm: in_millimetres(load.from_butt),
+                height_mm: in_millimetres(height),
+                foot: mm(foot.x, foot.y),
+                ring: mm(load.x, load.y),
+                clearance: told.map_or_else(String::new, |row| row.clearance.clone()),
+                tight: told.is_some_and(|row| row.tight),
+            });
+        }
+    }
+    Ok(BentRod {
+        length_mm: in_millimetres(length),
+        straight: mm(length * read.butt.cos().value, length * read.butt.sin().value),
+        axis,
+        rings,
+        load: hung(read, units),
+    })
+}
+
+/// The layout with its guides moved for the better, and what that came to, in words.
+pub fn improved(
+    plan: &RodPlan,
+    layout: &LayoutPlan,
+    units: Units,
+) -> Result<(LayoutPlan, String), String> {
+    let first = |faults: Vec<Fault>| {
+        faults.into_iter().next().map_or_else(String::new, |fault| fault.message)
+    };
+    let read = read(plan, layout, units).map_err(first)?;
+    if read.spiral.is_some() {
+        return Err("A spiral bends the rod out of one plane, so its guides can't be moved by figure. Move them by hand.".to_owned());
+    }
+    let places = read.layout.as_ref().ok_or("There are no guides to move. Add some.")?;
+    let farthest = places.from_tip().last().copied().unwrap_or_default();
+    let first_at = places.length() - farthest;
+    let tightest = places.gaps().into_iter().fold(millimetres(LEAST_GAP_MM), Length::min);
+    let room = Room {
+        least_gap: tightest,
+        first_from: (first_at - millimetres(FIRST_ROOM_MM)).max(millimetres(0.0)),
+        first_to: first_at + millimetres(FIRST_ROOM_MM),
+    };
+    let test = guides::LoadTest {
+        blank: &read.blank,
+        sits: read.sits,
+        reel_from_butt: read.reel_from_butt,
+        reel_height: read.reel_height,
+        tip_top: read.tip_top,
+        pull: pull(read.hang),
+        direction: Angle::new::<degree>(90.0),
+        butt: read.butt,
+        friction: None,
+        own_weight: read.own_weight,
+    };
+    let better = guides::improve(&test, places, &read.rings, &room, read.least_clearance, TRIES)
+        .map_err(|error| error.to_string())?;
+    let (before, after) = (better.before.number(), better.after.number());
+    let told = match better.ended {
+        Ended::Better => {
+            format!("Moved: the number to lessen fell from {before:.2} to {after:.2}.")
+        }
+        Ended::BetterUnfinished => format!(
+            "Moved: the number to lessen fell from {before:.2} to {after:.2}. More may be found: press again."
+        ),
+        Ended::NothingBetter | Ended::NothingBetterUnfinished => {
+            format!("Nothing better was found near this layout: the number stays at {before:.2}.")
+        }
+    };
+    let how = " It is the larger of the mm that the line lacks in clearance and the degrees by which the guides turn it unevenly (house rule).";
+    let mut moved = layout.clone();
+    for (guide, at) in moved.guides.iter_mut().zip(better.layout.from_tip()) {
+        guide.from_tip = units.distance(*at);
+    }
+    Ok((moved, format!("{told}{how}")))
+}
+
+/// What spacing is asked for; each may be empty.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct SpacingAsked {
+    /// How many guides.
+    pub count: String,
+    /// The first guide, from the butt.
+    pub first: String,
+    /// Gap at the tip.
+    pub tip_gap: String,
+    /// Diameter of the spool, or travel of the level wind.
+    pub spool: String,
+}
+
+/// The layout with guides spaced progressively, and where each number came from.
+pub fn spaced(
+    plan: &RodPlan,
+    layout: &LayoutPlan,
+    asked: &SpacingAsked,
+    units: Units,
+) -> Result<(LayoutPlan, String), Fault> {
+    let at = |field: &str| {
+        let field = field.to_owned();
+        move |error: GuideError| Fault { field: field.clone(), message: error.to_string() }
+    };
+    let length = millimetres(plan.length.value);
+    let mut told = Vec::new();
+    let given = |field: &str, text: &str| -> Result<Option<Length>, Fault> {
+        if text.trim().is_empty() {
+            return Ok(None);
+        }
+        coldbench_trade::parse_length(text, units.distances.unit())
+            .map(Some)
+            .map_err(|error| Fault { field: field.to_owned(), message: error.to_string() })
+    };
+    let count = match asked.count.trim() {
+        "" => {
+            let usual = suggested_count(length).map_err(at("spacing.count"))?;
+            told.push(usual.why.to_string());
+            usual.value
+        }
+        text => text.parse().map_err(|_| Fault {
+            field: "spacing.count".to_owned(),
+            message: "Write how many guides, digits only, e.g. 8.".to_owned(),
+        })?,
+    };
+    let tip_gap = given("spacing.tip-gap", &asked.tip_gap)?.unwrap_or_else(|| {
+        let usual = usual_tip_gap();
+        told.push(usual.why.to_string());
+        usual.value
+    });
+    let first = if let Some(first) = given("spacing.first", &asked.first)? {
+        first
+    } else {
+        let spool = given("spacing.spool", &asked.spool)?;
+        let (first, why) = first_guide(plan, layout, spool, units)?;
+        told.push(why);
+        first
+    };
+    let spacing = progressive(length, first, count, tip_gap, Growth::Geometric)
+        .map_err(at("spacing.first"))?;
+    let mut made = layout.clone();
+    let pattern = made.guides.clone();
+    made.guides = spacing
+        .layout
+        .from_tip()
+        .iter()
+        .enumerate()
+        .map(|(n, place)| {
+            // Rings stay with their number; further guides are like the one nearest the reel.
+            let like = pattern.get(n).or(pattern.last()).cloned().unwrap_or_else(house_guide);
+            GuidePlan { from_tip: units.distance(*place), ..like }
+        })
+        .collect();
+    told.push(format!(
+        "Each gap is {:.3} times the one before it.",
+        spacing.greatest_ratio.get::<coldbench_trade::units::ratio>()
+    ));
+    Ok((made, told.join(" ")))
+}
+
+fn house_guide() -> GuidePlan {
+    GuidePlan {
+        ring: "6 mm".to_owned(),
+        height: "9 mm".to_owned(),
+        mass: "0.5 g".to_owned(),
+        ..GuidePlan::default()
+    }
+}
+
+/// Where the first guide goes by the reel.
+fn first_guide(
+    plan: &RodPlan,
+    layout: &LayoutPlan,
+    spool: Option<Length>,
+    units: Units,
+) -> Result<(Length, String), Fault> {
+    let fault = |field: &str, message: String| Fault { field: field.to_owned(), message };
+    let read = |field: &str, text: &str, unit| {
+        coldbench_trade::parse_length(text, unit).map_err(|error| fault(field, error.to_string()))
+    };
+    let reel = read("reel-from-butt", &layout.reel_from_butt, units.distances.unit())?;
+    let height = read("reel-height", &layout.reel_height, units.diameters.unit())?;
+    let first = layout.guides.last().cloned().unwrap_or_else(house_guide);
+    let ring = read("guides.0.ring", &first.ring, coldbench_trade::LengthUnit::Millimetre)?;
+    let ring_height = read("guides.0.height", &first.height, units.diameters.unit())?;
+    let steepest = Angle::new::<degree>(STEEPEST_DEG);
+    let missing = |what: &str| {
+        fault("spacing.spool", format!("Write {what}, or where the first guide is to sit."))
+    };
+    let in_front = match plan.reel {
+        ReelType::Spinning => {
+            let spool = spool.ok_or_else(|| missing("how wide the lip of the spool is"))?;
+            let line =
+                SpoolLine { spool, height, tilt: Angle::new::<degree>(0.0), ring, ring_height };
+            line.nearest(steepest)
+        }
+        ReelType::Casting | ReelType::Conventional => {
+            let travel =
+                spool.ok_or_else(|| missing("how far the line guide of the reel travels"))?;
+            LevelWind { travel, height, ring, ring_height }.nearest(steepest)
+        }
+        ReelType::Fly => stripping_guide(reel, millimetres(REACH_MM)).map(|at| at.value - reel),
+    };
+    let in_front = in_front.map_err(|error| fault("spacing.spool", error.to_string()))?;
+    let why = match plan.reel {
+        ReelType::Fly => {
+            "The stripping guide is as far up as a hand reaches (common practice, no source)."
+                .to_owned()
+        }
+        _ => format!(
+            "The first guide is where no line off the reel is steeper than {STEEPEST_DEG}° (the angle is common practice, no source)."
+        ),
+    };
+    Ok((reel + in_front, why))
+}
+
+impl WorkedLayout {
+    /// The layout as rows of a figure: one for each guide, then the rest.
+    pub fn as_rows(&self) -> Vec<FigureRow> {
+        let guides = self.rows.iter().map(|guide| {
+            let name = match guide.number {
+                0 => "Tip-top".to_owned(),
+                number => format!("Guide {number}, {} from the tip", guide.from_tip),
+            };
+            let ring = if guide.ring.is_empty() {
+                String::new()
+            } else {
+                format!("ring {}, ", guide.ring)
+            };
+            let turned = if guide.turned.is_empty() {
+                String::new()
+            } else {
+                format!("at {} round the blank, ", guide.turned)
+            };
+            let clear = if guide.clearance.ends_with("blank") {
+                format!("the line {}", guide.clearance)
+            } else {
+                format!("line {} clear", guide.clearance)
+            };
+            row(name, format!("{ring}{turned}{}, line turns {}, {clear}", guide.load, guide.turn))
+        });
+        guides.chain(self.facts.iter().cloned()).collect()
+    }
+}
