@@ -101,6 +101,7 @@ fn rod_sheet(state: &State, id: &RodId, rod: &Rod, now: Moment) -> page::RodShee
                 event: revised.mark.event.number,
             })
             .collect(),
+        layout: None,
     }
 }
 

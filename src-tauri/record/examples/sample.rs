@@ -1,8 +1,8 @@
 //! Writes an invented build log or station log, to be looked at.
 //!
 //! `cargo run -p coldbench-record --example sample -- OUT.pdf [KIND [letter]]`, where the kind
-//! is one of rich, empty, small, huge, or of a station: station, station-quiet, station-empty,
-//! station-huge.
+//! is one of rich, empty, small, huge, guides, guides-far, guides-up, or of a station: station,
+//! station-quiet, station-empty, station-huge.
 
 use std::{env, error::Error, fs};
 
@@ -10,6 +10,8 @@ use std::{env, error::Error, fs};
 mod model {
     pub(crate) use coldbench_record::*;
 }
+#[path = "../src/guide_specimen.rs"]
+mod guide_specimen;
 #[path = "../src/specimen.rs"]
 mod specimen;
 /// The same for the specimens of a station.
@@ -18,6 +20,13 @@ mod station_model {
 }
 #[path = "../src/station_specimen.rs"]
 mod station_specimen;
+
+/// A rod of which nothing is known but so many guides, the bend and the side they are on.
+fn laid_out(count: u16, turn: f64, side: f64) -> model::BuildLog {
+    let mut log = specimen::empty();
+    log.rod.layout = Some(guide_specimen::with(count, turn, side));
+    log
+}
 
 fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = env::args().skip(1).collect();
@@ -40,14 +49,17 @@ fn main() -> Result<(), Box<dyn Error>> {
         "empty" => rod(specimen::empty()),
         "small" => rod(specimen::small()),
         "huge" => rod(specimen::huge()),
+        "guides" => rod(laid_out(60, 1.4, 1.0)),
+        "guides-far" => rod(laid_out(11, 2.9, -1.0)),
+        "guides-up" => rod(laid_out(9, -1.3, 1.0)),
         "station" => station(station_specimen::ordinary()),
         "station-quiet" => station(station_specimen::quiet()),
         "station-empty" => station(station_specimen::empty_day()),
         "station-huge" => station(station_specimen::overfull()),
         other => {
             return Err(format!(
-                "There is no sample {other:?}: rich, empty, small, huge, station, \
-                 station-quiet, station-empty or station-huge."
+                "There is no sample {other:?}: rich, empty, small, huge, guides, guides-far, \
+                 guides-up, station, station-quiet, station-empty or station-huge."
             )
             .into());
         }

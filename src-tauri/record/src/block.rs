@@ -1,6 +1,6 @@
 //! Paragraphs, labelled texts, dotted lines and tables: what the parts of a record are built of.
 
-use std::rc::Rc;
+use std::{iter, rc::Rc, slice};
 
 use crate::{
     flow::{self, Strip},
@@ -68,28 +68,60 @@ pub(crate) fn labelled(
 ) -> Vec<Strip> {
     let label_column = Column { x: column.x, width: label_width - 6.0 };
     let label = [Run::on_one_line(fonts, LABEL, label)];
-    let cells = [(wrap(fonts, &label, label_column.width), label_column, label.as_slice()), {
-        let text_column = column.indented(label_width);
-        (wrap(fonts, text, text_column.width), text_column, text)
-    }];
+    let text_column = column.indented(label_width);
+    let cells = [
+        Cell::of(fonts, &label, label_column, Side::Left),
+        Cell::of(fonts, text, text_column, Side::Left),
+    ];
     let mut strips = side_by_side(&cells);
     flow::no_orphans(&mut strips);
     strips
 }
 
+/// Which side of its column a text keeps to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Side {
+    /// Words.
+    Left,
+    /// Numbers, so that their last digits stand under each other.
+    Right,
+}
+
+/// A text set into its column.
+struct Cell<'a> {
+    lines: Vec<Line>,
+    column: Column,
+    runs: &'a [Run],
+    side: Side,
+}
+
+impl<'a> Cell<'a> {
+    fn of(fonts: &Fonts, runs: &'a [Run], column: Column, side: Side) -> Self {
+        Self { lines: wrap(fonts, runs, column.width), column, runs, side }
+    }
+
+    /// Where a line of it begins.
+    fn left(&self, line: &Line) -> f32 {
+        match self.side {
+            Side::Left => self.column.x,
+            Side::Right => self.column.right() - line.width,
+        }
+    }
+}
+
 /// Lays cells beside each other, line by line, first baselines level.
-fn side_by_side(cells: &[(Vec<Line>, Column, &[Run])]) -> Vec<Strip> {
-    let styles = || cells.iter().flat_map(|(_, _, runs)| runs.iter().map(|run| run.style));
+fn side_by_side(cells: &[Cell<'_>]) -> Vec<Strip> {
+    let styles = || cells.iter().flat_map(|cell| cell.runs.iter().map(|run| run.style));
     let leading = styles().map(|style| style.leading).fold(0.0, f32::max);
     let size = styles().map(|style| style.size).fold(0.0, f32::max);
     let y = baseline(size, leading);
-    let count = cells.iter().map(|(lines, _, _)| lines.len()).max().unwrap_or(0);
+    let count = cells.iter().map(|cell| cell.lines.len()).max().unwrap_or(0);
     (0..count)
         .map(|at| {
             let marks = cells
                 .iter()
-                .filter_map(|(lines, column, _)| Some((lines.get(at)?, column)))
-                .flat_map(|(line, column)| line_marks(line, column.x, y))
+                .filter_map(|cell| Some((cell.lines.get(at)?, cell)))
+                .flat_map(|(line, cell)| line_marks(line, cell.left(line), y))
                 .collect();
             Strip::new(leading, marks)
         })
@@ -145,6 +177,9 @@ pub(crate) fn rule(column: Column, weight: f32, ink: Ink) -> Strip {
 /// A table's columns: heading and share of the width.
 pub(crate) type Heads<'a> = [(&'a str, f32)];
 
+/// White between the columns of a table, in points.
+pub(crate) const BETWEEN: f32 = 8.0;
+
 /// A table whose head is said again on each page. Rows are cut at a line only if they must be.
 pub(crate) fn table(
     fonts: &Fonts,
@@ -153,7 +188,18 @@ pub(crate) fn table(
     column: Column,
     above_head: &[Strip],
 ) -> Vec<Strip> {
-    const BETWEEN: f32 = 8.0;
+    table_with(fonts, heads, &[], rows, column, above_head)
+}
+
+/// The same with the side that each column keeps to; those beyond the list keep to the left.
+pub(crate) fn table_with(
+    fonts: &Fonts,
+    heads: &Heads<'_>,
+    sides: &[Side],
+    rows: &[Vec<Run>],
+    column: Column,
+    above_head: &[Strip],
+) -> Vec<Strip> {
     const PAD: f32 = 2.4;
     const WHOLE_ROW: f32 = 120.0;
     let shares: f32 = heads.iter().map(|(_, share)| share).sum();
@@ -171,10 +217,8 @@ pub(crate) fn table(
         let cells: Vec<_> = cells
             .iter()
             .zip(&columns)
-            .map(|(run, cell)| {
-                let run = std::slice::from_ref(run);
-                (wrap(fonts, run, cell.width), *cell, run)
-            })
+            .zip(sides.iter().copied().chain(iter::repeat(Side::Left)))
+            .map(|((run, cell), side)| Cell::of(fonts, slice::from_ref(run), *cell, side))
             .collect();
         let mut strips = side_by_side(&cells);
         if let Some(first) = strips.first_mut() {

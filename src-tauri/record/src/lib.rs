@@ -16,6 +16,13 @@ mod finish;
 mod flow;
 mod fonts;
 mod glance;
+mod guide_drawing;
+mod guide_layout;
+#[cfg(test)]
+mod guide_layout_tests;
+mod guide_places;
+#[cfg(test)]
+mod guide_specimen;
 mod head_code;
 mod label;
 mod mark;

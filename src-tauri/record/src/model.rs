@@ -109,6 +109,83 @@ pub struct RodSheet {
     pub fitted: Vec<Fitted>,
     /// What was added or put right since the order was taken, oldest first.
     pub revisions: Vec<RevisionRecord>,
+    /// Where the guides go; `None` where they have not been laid out.
+    pub layout: Option<GuideLayout>,
+}
+
+/// Where the guides go, and what was worked out for them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GuideLayout {
+    /// What was chosen and worked out, label ("Tip deflection") and value ("612 mm").
+    pub facts: Vec<(String, String)>,
+    /// The tip-top first, then from the tip. May be empty.
+    pub rows: Vec<GuideRecord>,
+    /// What to mind; whole sentences.
+    pub warnings: Vec<String>,
+    /// Where the formulas come from. May be empty.
+    pub source: String,
+    /// The rod straight and bent.
+    pub curve: BentRod,
+}
+
+/// One guide of the layout. Quantities carry their unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GuideRecord {
+    /// What it is called: "tip", "1" and so on.
+    pub number: String,
+    /// Its distance from the tip.
+    pub from_tip: String,
+    /// Its distance from the butt.
+    pub from_butt: String,
+    /// Its distance from the guide before it, towards the tip.
+    pub gap: String,
+    /// Its ring.
+    pub ring: String,
+    /// How far the middle of its ring stands off the blank's axis.
+    pub height: String,
+    /// How far it is turned round the blank. May be empty; the column is left out if all are.
+    pub turned: String,
+    /// What the line presses on it with.
+    pub load: String,
+    /// How far the line turns in it.
+    pub turn: String,
+    /// The least distance from the line to the blank, between this guide and the next towards
+    /// the butt.
+    pub clearance: String,
+    /// Whether the line touches the blank there.
+    pub touches: bool,
+}
+
+/// The rod straight and under load, for the drawing. What is not a number of a length on a
+/// rod is not drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BentRod {
+    /// Length butt to tip in millimetres. Zero or less, or not finite: not known.
+    pub length_mm: f64,
+    /// The axis under load from butt to tip: away from the butt and down, in millimetres, the
+    /// butt at the origin. Fewer than two points: not known.
+    pub axis: Vec<(f64, f64)>,
+    /// The reel first, then the guides from butt to tip. May be empty.
+    pub rings: Vec<BentRing>,
+    /// Name of the load, like "1.0 kg on the line". May be empty.
+    pub load: String,
+}
+
+/// What the line runs through: the reel or a guide.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BentRing {
+    /// What it is called: "reel", "3", "tip".
+    pub number: String,
+    /// Its place on the straight rod, in millimetres from the butt.
+    pub from_butt_mm: f64,
+    /// Its height off the axis in millimetres, signed: positive below a level rod.
+    pub height_mm: f64,
+    /// Its foot on the bent axis, in the frame of [`BentRod::axis`].
+    pub foot: (f64, f64),
+    /// The middle of its ring, in the same frame.
+    pub ring: (f64, f64),
+    /// Whether the line from this ring towards the butt touches the blank.
+    pub touches: bool,
 }
 
 /// Something that was added to the rod's sheet, or put right on it. Both stay readable.

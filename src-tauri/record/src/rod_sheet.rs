@@ -4,6 +4,7 @@ use crate::{
     block::{Column, heading, labelled, paragraph, rule, small, table},
     flow::{Anchor, Strip, tie, together},
     fonts::Fonts,
+    guide_layout,
     model::{BuildLog, RodSheet},
     rod, scale,
     style::{BODY, HAIR, Ink, LABEL, RULE, SECTION, STRONG, TITLE},
@@ -25,6 +26,9 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column, whole: f32) 
     strips.extend(block(fonts, log, column, beside.then_some(&wishes)));
     strips.extend(drawing(fonts, rod, column));
     strips.extend(together(measurements(fonts, rod, column), whole));
+    if let Some(layout) = &rod.layout {
+        strips.extend(guide_layout::strips(fonts, layout, column, whole));
+    }
     if !beside {
         strips.extend(below(heading(fonts, SECTION, "Wishes", column), 20.0));
         strips.extend(paragraph(fonts, &wishes, column));

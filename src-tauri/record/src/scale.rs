@@ -126,14 +126,14 @@ impl Scale {
 }
 
 /// Millimetres on paper as points.
-fn to_points(mm: f64) -> f32 {
+pub(crate) fn to_points(mm: f64) -> f32 {
     #[expect(clippy::cast_possible_truncation, reason = "a place on a page needs no more digits")]
     let mm = mm as f32;
     mm * MM
 }
 
 /// A whole number from 1, for a scale.
-fn to_count(value: f64) -> u32 {
+pub(crate) fn to_count(value: f64) -> u32 {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,

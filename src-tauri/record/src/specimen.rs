@@ -1,9 +1,12 @@
 //! Invented logs to look at and to test with: no such shop, people, rod or numbers exist.
 
-use crate::model::{
-    Attachment, BuildLog, CheckRecord, ClearanceRecord, ClockRecord, CorrectionRecord, Fitted,
-    LedgerHead, Note, Paper, PartState, Relation, RodSheet, Signature, StageRecord, Station,
-    StepRecord, StepState, ValueRecord, When,
+use crate::{
+    guide_specimen,
+    model::{
+        Attachment, BuildLog, CheckRecord, ClearanceRecord, ClockRecord, CorrectionRecord, Fitted,
+        LedgerHead, Note, Paper, PartState, Relation, RodSheet, Signature, StageRecord, Station,
+        StepRecord, StepState, ValueRecord, When,
+    },
 };
 
 pub(crate) const LEAD: &str = "Wren Tolliver";
@@ -67,6 +70,7 @@ pub(crate) fn empty() -> BuildLog {
             parts: vec![],
             fitted: vec![],
             revisions: vec![],
+            layout: None,
         },
         stages: vec![],
         clearances: vec![],
@@ -209,6 +213,7 @@ fn rod() -> RodSheet {
             })
             .to_vec(),
         revisions: vec![],
+        layout: Some(guide_specimen::spinning()),
     }
 }
 

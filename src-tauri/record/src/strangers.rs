@@ -59,7 +59,7 @@ fn a_file_tied_to_the_document_is_found_without_the_list() {
 fn pages_say_what_was_printed_on_them() {
     let log = specimen::rich();
     let texts = page_texts(&build_log(&log).unwrap()).unwrap();
-    assert_eq!(texts.len(), 9);
+    assert_eq!(texts.len(), 10);
     for (page, text) in (1..).zip(&texts) {
         assert!(text.contains(&format!("Page {page} of {}\n", texts.len())), "{text}");
     }
