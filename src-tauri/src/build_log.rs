@@ -4,10 +4,11 @@ use crate::show;
 use crate::views::ReelWord;
 use coldbench_record as page;
 use coldbench_shop::checklist::{ClockKind, Step};
-use coldbench_shop::figure::KeptFigure;
+use coldbench_shop::figure::{FigureRow, KeptFigure};
+use coldbench_shop::layout;
 use coldbench_shop::{
     Clearance, ClearanceId, Clock, Corrected, Correction, Mark, Moment, PartKind, Position,
-    Refusal, Rod, RodId, StageRun, State, StepRun, Value, hazard,
+    Refusal, Rod, RodId, RodPlan, StageRun, State, StepRun, Value, hazard,
 };
 use std::collections::BTreeSet;
 
@@ -41,6 +42,56 @@ pub fn build_log(
         printed,
         paper,
         attached: Vec::new(),
+    })
+}
+
+/// The kept layout of guides; none where there is none, or it can't be worked out any more.
+fn guide_layout(state: &State, plan: &RodPlan) -> Option<page::GuideLayout> {
+    let kept = plan.layout.as_deref()?;
+    let units = state.workshop.as_ref().map(|shop| shop.units)?;
+    let read = layout::read(plan, kept, units).ok()?;
+    let worked = layout::work_out(plan, &read, units).ok()?;
+    // A page is drawn again when it is verified: a tenth of a millimetre is the same everywhere.
+    let tenth = |value: f64| (value * 10.0).round() / 10.0;
+    let point = |(x, y): (f64, f64)| (tenth(x), tenth(y));
+    let name = |number: Option<usize>| match number {
+        None => "reel".to_owned(),
+        Some(0) => "tip".to_owned(),
+        Some(number) => number.to_string(),
+    };
+    let rows = worked.rows.into_iter().map(|row| page::GuideRecord {
+        number: name(Some(row.number)),
+        from_tip: row.from_tip,
+        from_butt: row.from_butt,
+        gap: row.gap,
+        ring: row.ring,
+        height: row.height,
+        turned: row.turned,
+        load: row.load,
+        turn: row.turn,
+        clearance: row.clearance,
+        touches: row.tight,
+    });
+    let rings = worked.rod.rings.iter().map(|ring| page::BentRing {
+        number: name(ring.number),
+        from_butt_mm: tenth(ring.from_butt_mm),
+        height_mm: tenth(ring.height_mm),
+        foot: point(ring.foot),
+        ring: point(ring.ring),
+        touches: ring.tight,
+    });
+    let pairs = |rows: Vec<FigureRow>| rows.into_iter().map(|row| (row.label, row.value));
+    Some(page::GuideLayout {
+        facts: pairs(worked.facts).chain(pairs(worked.fitted)).collect(),
+        rows: rows.collect(),
+        warnings: worked.warnings,
+        source: layout::SOURCE.to_owned(),
+        curve: page::BentRod {
+            length_mm: tenth(worked.rod.length_mm),
+            axis: worked.rod.axis.iter().copied().map(point).collect(),
+            rings: rings.collect(),
+            load: worked.rod.load,
+        },
     })
 }
 
@@ -101,7 +152,7 @@ fn rod_sheet(state: &State, id: &RodId, rod: &Rod, now: Moment) -> page::RodShee
                 event: revised.mark.event.number,
             })
             .collect(),
-        layout: None,
+        layout: guide_layout(state, plan),
     }
 }
 

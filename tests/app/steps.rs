@@ -55,7 +55,7 @@ fn a_helper_is_witnessed_by_a_lead_and_not_by_themselves() {
     assert_eq!(refused(&mut shop, witness.clone()), Refusal::OwnWitness);
     assert_eq!(refused(&mut shop, Command::SignStep(at)), Refusal::AwaitsWitness);
     let run = || RodId::new(ROD);
-    assert_eq!(shop.state().rods[&run()].stages[0].finished, None);
+    assert_eq!(shop.state().rods[&run()].stages[1].finished, None);
 
     let lead = PersonId::new(LEAD);
     let wrong = shop.act_once(&lead, &pin("9999"), witness.clone());
@@ -63,7 +63,7 @@ fn a_helper_is_witnessed_by_a_lead_and_not_by_themselves() {
     shop.act_once(&lead, &pin(LEAD_PIN), witness).unwrap();
     // The lead was there for this one signature alone, and it was the last of the stage.
     assert_eq!(shop.active(), None);
-    let spine = &shop.state().rods[&run()].stages[0];
+    let spine = &shop.state().rods[&run()].stages[1];
     assert!(spine.finished.is_some());
     let mark = &spine.steps[&coldbench_shop::StepId::new("mark")];
     assert_eq!(mark.done.as_ref().unwrap().by, Some(PersonId::new(HELPER)));

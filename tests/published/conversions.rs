@@ -42,6 +42,9 @@ fn other_quantities() {
     close(measured("1 in2", Measure::Area), 6.4516e-4, 1e-12);
     close(measured("1 fpm", Measure::AirSpeed), 5.08e-3, 1e-12);
     close(measured("1 oz", Measure::Mass), 28.349_52, 2e-7);
+    // The same table, from memory: avoirdupois pound 4.535924 E-01 kg.
+    close(measured("1 lb", Measure::Mass), 453.592_4, 2e-7);
+    close(measured("1 kg", Measure::Mass), 1000.0, 1e-12);
 }
 
 /// NIST SP 811: minute 6.0 E+01 s, hour 3.6 E+03 s, day 8.64 E+04 s, all exact; here in minutes.

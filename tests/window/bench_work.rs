@@ -167,6 +167,18 @@ impl Window {
         }
     }
 
+    /// Begins a stage and walks it to its end, a lead doing all of it.
+    pub async fn walk_through(&self, rod: &str, stage: &str, station: &str) {
+        self.begin_stage(rod, stage, station).await;
+        let mut view = self.at_walk(rod, stage).await;
+        while view["position"] != "finished" {
+            let number = view["step"]["number"].as_u64().unwrap();
+            self.prepare_step(stage, &view).await;
+            self.sign(true).await;
+            view = self.moved_on(rod, stage, number).await;
+        }
+    }
+
     /// Waits until the walk shows another step than `number`, or its end.
     pub async fn moved_on(&self, rod: &str, stage: &str, number: u64) -> Value {
         for _ in 0..200 {

@@ -133,6 +133,7 @@ fn overfull(folder: &std::path::Path) {
             joins: Vec::new(),
             diameters,
             parts: Vec::new(),
+            layout: None,
             sure: false,
         })))
         .unwrap();

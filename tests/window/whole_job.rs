@@ -21,11 +21,12 @@ async fn from_an_empty_folder_to_a_signed_build_log() {
     new_rod(&window).await;
 
     // A stage waits for the bench to be opened.
-    window.begin_stage(ROD, "spine", "S-1").await;
+    window.begin_stage(ROD, "blank-intake", "S-1").await;
     window.says("is not open").await;
     window.open_bench("S-1").await;
     window.picture("bench-opened").await;
 
+    window.walk_through(ROD, "blank-intake", "S-1").await;
     spine_by_the_helper(&window).await;
     let window = rear_grip_with_kills(&bench, &shop, window).await;
     sleeve_by_heat(&bench, &window).await;

@@ -24,7 +24,7 @@ const COLUMNS: [Shown; 10] = [
     ("Guide", |row| &row.number),
     ("From tip", |row| &row.from_tip),
     ("From butt", |row| &row.from_butt),
-    ("Gap", |row| &row.gap),
+    ("To next", |row| &row.gap),
     ("Ring", |row| &row.ring),
     ("Height", |row| &row.height),
     ("Turned", |row| &row.turned),

@@ -130,13 +130,12 @@ impl Measure {
             | (Self::Volume, "m3")
             | (Self::Liquid, "ml" | "cc" | "cm3")
             | (Self::Time, "min" | "minute" | "minutes") => one,
-            (Self::Liquid, "l" | "litre" | "liter") => (1000.0, 0.0),
+            (Self::Liquid, "l" | "litre" | "liter") | (Self::Mass, "kg") => (1000.0, 0.0),
             (Self::Liquid, "floz" | "fl.oz" | "fl.oz.") => (FLUID_OUNCE_ML, 0.0),
             (Self::Liquid, "tsp") => (FLUID_OUNCE_ML / 6.0, 0.0),
             (Self::Liquid, "tbsp") => (FLUID_OUNCE_ML / 2.0, 0.0),
             (Self::Mass, "oz") => (28.349_523_125, 0.0),
             (Self::Mass, "lb" | "lbs") => (453.592_37, 0.0),
-            (Self::Mass, "kg") => (1000.0, 0.0),
             (Self::AirSpeed, "fpm" | "ft/min") => (FOOT / 60.0, 0.0),
             (Self::Area, "cm2") => (1e-4, 0.0),
             (Self::Area, "ft2" | "sqft") => (FOOT * FOOT, 0.0),

@@ -251,34 +251,7 @@ pub(super) fn read(
     {
         foreign("open", reads, open.span(), findings);
     }
-    let of_trials = matches!(reads.kind, FigureKind::Spine | FigureKind::SpineMark);
-    if of_trials && raw.trials.is_none() && raw.tip_trials.is_none() {
-        findings.error(
-            "checklist::figure-incomplete",
-            place.clone(),
-            format!("The figure “{}” names no step with trials.", reads.name),
-            "Write trials = \"…\" with the id of an earlier step that measures angles.",
-        );
-    }
-    for step in [&raw.trials, &raw.tip_trials].into_iter().flatten().filter(|_| of_trials) {
-        if !angles.contains(step.get_ref()) {
-            findings.error(
-                "checklist::figure-unknown-step",
-                step.span(),
-                format!("No step up to here, called “{}”, measures an angle.", step.get_ref()),
-                "Write the id of a step whose record has measure = \"angle\".",
-            );
-        }
-    }
-    if !of_trials {
-        let keys = [("trials", &raw.trials), ("tip-trials", &raw.tip_trials)];
-        for (key, text) in keys.into_iter().filter_map(|(key, text)| Some((key, text.as_ref()?))) {
-            foreign(key, reads, text.span(), findings);
-        }
-        if let Some(two) = &raw.two_sides {
-            foreign("two-sides", reads, two.span(), findings);
-        }
-    }
+    check_trials(&raw, reads, angles, findings);
     let written = [
         ("caliper", raw.caliper),
         ("least", raw.least),
@@ -328,6 +301,43 @@ pub(super) fn read(
         two_sides: raw.two_sides.is_some_and(Spanned::into_inner),
         given,
     })
+}
+
+/// Trials are values of a step that measures angles, and belong to the figures of the spine alone.
+fn check_trials(
+    raw: &RawFigure,
+    reads: &Reads,
+    angles: &BTreeSet<String>,
+    findings: &mut Findings<'_>,
+) {
+    let of_trials = matches!(reads.kind, FigureKind::Spine | FigureKind::SpineMark);
+    if of_trials && raw.trials.is_none() && raw.tip_trials.is_none() {
+        findings.error(
+            "checklist::figure-incomplete",
+            raw.name.span(),
+            format!("The figure “{}” names no step with trials.", reads.name),
+            "Write trials = \"…\" with the id of an earlier step that measures angles.",
+        );
+    }
+    for step in [&raw.trials, &raw.tip_trials].into_iter().flatten().filter(|_| of_trials) {
+        if !angles.contains(step.get_ref()) {
+            findings.error(
+                "checklist::figure-unknown-step",
+                step.span(),
+                format!("No step up to here, called “{}”, measures an angle.", step.get_ref()),
+                "Write the id of a step whose record has measure = \"angle\".",
+            );
+        }
+    }
+    if !of_trials {
+        let keys = [("trials", &raw.trials), ("tip-trials", &raw.tip_trials)];
+        for (key, text) in keys.into_iter().filter_map(|(key, text)| Some((key, text.as_ref()?))) {
+            foreign(key, reads, text.span(), findings);
+        }
+        if let Some(two) = &raw.two_sides {
+            foreign("two-sides", reads, two.span(), findings);
+        }
+    }
 }
 
 fn foreign(key: &str, reads: &Reads, place: std::ops::Range<usize>, findings: &mut Findings<'_>) {

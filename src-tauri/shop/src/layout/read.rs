@@ -210,8 +210,8 @@ fn as_tested(plan: &RodPlan, layout: &LayoutPlan) -> RodPlan {
     let mut whole = plan.clone();
     if let Some(tested) = &layout.tested {
         whole.length = tested.length.clone();
-        whole.joins = tested.joins.clone();
-        whole.diameters = tested.diameters.clone();
+        whole.joins.clone_from(&tested.joins);
+        whole.diameters.clone_from(&tested.diameters);
     }
     whole
 }

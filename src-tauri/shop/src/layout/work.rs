@@ -128,7 +128,13 @@ pub fn work_out(plan: &RodPlan, read: &ReadLayout, units: Units) -> Result<Worke
         Some(layout) => rows(plan, read, layout, &curve, units, &mut warnings)?,
         None => Vec::new(),
     };
-    warnings.extend(curve.warnings().iter().map(ToString::to_string));
+    let fit = read.fitted.iter().flat_map(|fit| &fit.warnings);
+    for warning in fit.chain(curve.warnings()).map(ToString::to_string) {
+        // The wall is written once and stands at every diameter: one word for both is enough.
+        if !warning.starts_with("The wall ") && !warnings.contains(&warning) {
+            warnings.push(warning);
+        }
+    }
     let rod = drawn(read, &curve, &rows, units)?;
     Ok(WorkedLayout {
         facts: facts(read, &curve, units),
@@ -215,7 +221,7 @@ fn facts(read: &ReadLayout, curve: &Curve, units: Units) -> Vec<FigureRow> {
     let mut facts = vec![
         row("Load", hung(read, units)),
         row("Tip goes down by", units.distance(down)),
-        row("Tip comes back by", units.distance(away)),
+        row("Tip comes towards the butt by", units.distance(away)),
         row(
             "Stiffness at the tip, small loads",
             format!("{:.1} N/m", read.blank.tip_stiffness().get::<newton_per_meter>()),
@@ -286,8 +292,6 @@ fn test_says(fit: &FittedStiffness, units: Units) -> Vec<FigureRow> {
     for (n, deviation) in fit.deviations.iter().enumerate() {
         rows.push(row(format!("Mark {} off the curve by", n + 1), units.distance(deviation.off)));
     }
-    let told = fit.warnings.iter().map(|warning| row("Mind", warning.to_string()));
-    rows.extend(told);
     rows
 }
 

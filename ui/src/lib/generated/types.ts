@@ -1049,6 +1049,14 @@ example: string,
  */
 room: boolean, 
 /**
+ * How many times it is to be measured.
+ */
+repeat: number, 
+/**
+ * All that was measured, if it is to be measured several times.
+ */
+values: Array<string>, 
+/**
  * What was measured last.
  */
 value: string | null, 
@@ -1593,7 +1601,7 @@ export type LayoutDraft = {
  */
 wall: string, 
 /**
- * Modulus in GPa; empty for a house value.
+ * Modulus in `GPa`; empty for a house value.
  */
 modulus: string, 
 /**
