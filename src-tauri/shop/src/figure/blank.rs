@@ -77,6 +77,9 @@ impl Here<'_> {
             tip: self.trials(self.asked.tip_trials.as_ref())?,
             between: None,
         };
+        if readings.butt.is_none() && readings.tip.is_none() {
+            return Err("No trial is written down yet.".to_owned());
+        }
         let limits = SpineLimits::default();
         let first = judge(&readings, &limits).map_err(|error| error.to_string())?;
         let Verdict::TryAgain(troubles) = &first.verdict else { return Ok((first, None)) };
@@ -124,9 +127,6 @@ impl Here<'_> {
 
     pub(super) fn spine(&self) -> Worked {
         let (judged, left_out) = self.judged()?;
-        if judged.ends.is_empty() {
-            return Err("No trial is written down yet.".to_owned());
-        }
         let mut figure = self.made(SPINE_SOURCE);
         for end in &judged.ends {
             let name = |what: &str| format!("{what}, at the {}", end.end);
