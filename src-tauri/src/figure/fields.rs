@@ -5,9 +5,10 @@ use super::{Field, Figure, Problem};
 use coldbench_trade::Measure;
 use coldbench_trade::air::Limit;
 use coldbench_trade::units::{
-    Area, Length, Mass, MassDensity, MolarEnergy, MolarMass, Ratio, ThermodynamicTemperature, Time,
-    Velocity, Volume, VolumeRate, cubic_meter, cubic_meter_per_hour, degree_celsius, gram,
-    meter_per_second, milliliter, percent, square_meter,
+    Angle, Area, Force, Length, Mass, MassDensity, MolarEnergy, MolarMass, Pressure, Ratio,
+    ThermodynamicTemperature, Time, Velocity, Volume, VolumeRate, cubic_meter,
+    cubic_meter_per_hour, degree, degree_celsius, gram, meter_per_second, milliliter, percent,
+    square_meter,
 };
 use serde_json::{Map, Value};
 
@@ -129,6 +130,47 @@ impl<'a> Fields<'a> {
         self.read(name, quantity::length)
     }
 
+    /// A length above zero.
+    pub fn some_length(&self, name: &str) -> Result<Length, Problem> {
+        let length = self.length(name)?;
+        if length.value > 0.0 {
+            return Ok(length);
+        }
+        Err(self.problem(name, "This must be more than zero. Measure it again."))
+    }
+
+    /// An angle between two bounds, in degrees.
+    pub fn angle(&self, name: &str, least: f64, most: f64) -> Result<Angle, Problem> {
+        let angle = self.read(name, quantity::angle)?;
+        self.angle_within(name, angle, least, most)
+    }
+
+    fn angle_within(
+        &self,
+        name: &str,
+        angle: Angle,
+        least: f64,
+        most: f64,
+    ) -> Result<Angle, Problem> {
+        if (least..=most).contains(&angle.get::<degree>()) {
+            return Ok(angle);
+        }
+        Err(self.problem(name, format!("This must lie between {least}° and {most}°.")))
+    }
+
+    pub fn force(&self, name: &str) -> Result<Force, Problem> {
+        self.read(name, quantity::force)
+    }
+
+    /// The force with which a mass hangs down.
+    pub fn hung(&self, name: &str) -> Result<Force, Problem> {
+        self.read(name, quantity::hung)
+    }
+
+    pub fn modulus(&self, name: &str) -> Result<Pressure, Problem> {
+        self.read(name, quantity::modulus)
+    }
+
     pub fn temperature(&self, name: &str) -> Result<ThermodynamicTemperature, Problem> {
         let celsius = self.measure(name, Measure::Temperature)?;
         Ok(ThermodynamicTemperature::new::<degree_celsius>(celsius))
@@ -203,6 +245,21 @@ impl<'a> Fields<'a> {
         self.measure(name, Measure::Number)
     }
 
+    /// A whole number between two bounds.
+    pub fn count(&self, name: &str, least: u32, most: u32) -> Result<usize, Problem> {
+        let number = self.number(name)?;
+        let mut whole = (0..).zip(0..=most).filter(|&(_, whole)| whole >= least);
+        let found = whole.find(|&(_, whole)| (number - f64::from(whole)).abs() < 1e-9);
+        found.map(|(count, _)| count).ok_or_else(|| {
+            self.problem(name, format!("This must be a whole number from {least} to {most}."))
+        })
+    }
+
+    /// “yes” or “no”.
+    pub fn yes(&self, name: &str) -> Result<bool, Problem> {
+        self.choice(name, &[("yes", true), ("no", false)])
+    }
+
     /// One of these words.
     pub fn choice<T: Copy>(&self, name: &str, words: &[(&str, T)]) -> Result<T, Problem> {
         let text = self.text(name)?;
@@ -266,6 +323,14 @@ impl<'a> Fields<'a> {
     /// A list of lengths, one at least.
     pub fn lengths(&self, name: &str) -> Result<Vec<Length>, Problem> {
         self.readings(name, quantity::length)
+    }
+
+    /// A list of angles between two bounds, in degrees; one at least.
+    pub fn angles(&self, name: &str, least: f64, most: f64) -> Result<Vec<Angle>, Problem> {
+        let angles = self.readings(name, quantity::angle)?.into_iter().enumerate();
+        angles
+            .map(|(row, angle)| self.angle_within(&format!("{name}[{row}]"), angle, least, most))
+            .collect()
     }
 
     /// A list of air speeds, one at least.

@@ -5,12 +5,17 @@
 
 mod adhesive;
 mod air;
+mod bend;
 mod fields;
 mod fit;
+mod guide_loads;
+mod guides;
 mod json;
+mod loaded;
 mod output;
 mod quantity;
 mod sleeve;
+mod spine;
 
 use fields::Fields;
 use output::Output;
@@ -61,6 +66,7 @@ impl<E: std::error::Error> From<E> for Problem {
 }
 
 /// A field that a figure reads.
+#[derive(Clone, Copy)]
 struct Field {
     /// Its path in the group; `[]` stands for each row of a list.
     name: &'static str,
@@ -87,6 +93,18 @@ const fn row(name: &'static str, about: &'static str, example: &'static str) -> 
 /// This or another that its words name.
 const fn one_of(name: &'static str, about: &'static str, example: &'static str) -> Field {
     Field { name, about, example, note: " (one of the two)" }
+}
+
+/// The same fields in an object that may be left out.
+const fn inner<const N: usize>(mut fields: [Field; N]) -> [Field; N] {
+    let mut at = 0;
+    while at < N {
+        if fields[at].note.is_empty() {
+            fields[at].note = " (the object may be left out)";
+        }
+        at += 1;
+    }
+    fields
 }
 
 /// Fields that stand together, below a path.
@@ -153,7 +171,16 @@ impl Figure {
     }
 }
 
-const GROUPS: [&[Figure]; 4] = [fit::FIGURES, adhesive::FIGURES, sleeve::FIGURES, air::FIGURES];
+const GROUPS: [&[Figure]; 8] = [
+    fit::FIGURES,
+    adhesive::FIGURES,
+    sleeve::FIGURES,
+    air::FIGURES,
+    spine::FIGURES,
+    bend::FIGURES,
+    guides::FIGURES,
+    guide_loads::FIGURES,
+];
 
 /// All figures.
 pub fn all() -> impl Iterator<Item = &'static Figure> {

@@ -3,8 +3,8 @@
 use super::Problem;
 use coldbench_trade::in_millimetres;
 use coldbench_trade::units::{
-    Length, Mass, Ratio, ThermodynamicTemperature, Time, Volume, degree_celsius, gram, hour,
-    milliliter, minute, percent,
+    Angle, Force, Length, Mass, Ratio, ThermodynamicTemperature, Time, Torque, Volume, degree,
+    degree_celsius, gram, hour, milliliter, minute, newton, newton_meter, percent, ratio,
 };
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
@@ -109,12 +109,29 @@ pub fn hours(time: Time) -> Value {
     number(time.get::<hour>(), "h")
 }
 
-pub fn share(ratio: Ratio) -> Value {
-    number(ratio.get::<percent>(), "%")
+pub fn share(part: Ratio) -> Value {
+    number(part.get::<percent>(), "%")
 }
 
 pub fn celsius(temperature: ThermodynamicTemperature) -> Value {
     number(temperature.get::<degree_celsius>(), "°C")
+}
+
+pub fn degrees(angle: Angle) -> Value {
+    number(angle.get::<degree>(), "°")
+}
+
+pub fn newtons(force: Force) -> Value {
+    number(force.get::<newton>(), "N")
+}
+
+pub fn newton_metres(moment: Torque) -> Value {
+    number(moment.get::<newton_meter>(), "N·m")
+}
+
+/// How many times as much.
+pub fn times(factor: Ratio) -> Value {
+    number(factor.get::<ratio>(), "")
 }
 
 pub fn yes(holds: bool) -> Value {

@@ -2,8 +2,9 @@
 
 use coldbench_trade::air::Limit;
 use coldbench_trade::units::{
-    Length, MassDensity, MolarEnergy, MolarMass, Ratio, Time, gram_per_cubic_centimeter,
-    gram_per_mole, kilojoule_per_mole, part_per_million, second,
+    Angle, Force, Length, MassDensity, MolarEnergy, MolarMass, Pressure, Ratio, Time, degree,
+    gigapascal, gram_per_cubic_centimeter, gram_per_mole, kilojoule_per_mole, newton,
+    part_per_million, second,
 };
 use coldbench_trade::{LengthUnit, Measure, parse_length, parse_measure};
 
@@ -84,6 +85,36 @@ pub fn signed_percent(text: &str) -> Reading<f64> {
         Some((number, unit)) if unit == "%" => within(text, number, -1e6, 1e6),
         _ => Err(format!("“{}” is no percentage. Write for example 5 %.", short(text))),
     }
+}
+
+/// An angle of either sign, up to ten turns.
+pub fn angle(text: &str) -> Reading<Angle> {
+    match split(text) {
+        Some((number, unit)) if matches!(unit.as_str(), "°" | "deg" | "degree" | "degrees") => {
+            within(text, number, -3600.0, 3600.0).map(Angle::new::<degree>)
+        }
+        _ => Err(format!("“{}” is no angle. Write for example 37°.", short(text))),
+    }
+}
+
+/// Standard acceleration of free fall, m/s² (General Conference on Weights and Measures, 1901).
+const GRAVITY: f64 = 9.806_65;
+/// The pound in kg (international yard and pound agreement of 1959), and its ounce.
+const POUND_KG: f64 = 0.453_592_37;
+
+pub fn force(text: &str) -> Reading<Force> {
+    let units = [("n", 1.0), ("kgf", GRAVITY), ("lbf", POUND_KG * GRAVITY)];
+    scaled(text, &units, "5 N").map(Force::new::<newton>)
+}
+
+/// The force with which a mass hangs down.
+pub fn hung(text: &str) -> Reading<Force> {
+    let units = [("g", 1e-3), ("kg", 1.0), ("oz", POUND_KG / 16.0), ("lb", POUND_KG)];
+    scaled(text, &units, "200 g").map(|kilograms| Force::new::<newton>(kilograms * GRAVITY))
+}
+
+pub fn modulus(text: &str) -> Reading<Pressure> {
+    scaled(text, &[("gpa", 1.0)], "60 GPa").map(Pressure::new::<gigapascal>)
 }
 
 /// A duration, e.g. `90 min` or `1 h 30 min`.
