@@ -147,6 +147,8 @@ pub struct Record {
     pub room: bool,
     /// How many times it is to be measured, at least; each value counts.
     pub repeat: usize,
+    /// Whether two angles may be written for one, with a stroke between: both sides of an axis.
+    pub pairs: bool,
 }
 
 /// What a clock counts.
@@ -251,6 +253,8 @@ struct RawRecord {
     #[serde(default)]
     room: bool,
     repeat: Option<Spanned<usize>>,
+    #[serde(default)]
+    pairs: bool,
 }
 
 #[derive(Deserialize)]
@@ -484,6 +488,14 @@ fn read_record(raw: RawRecord, findings: &mut Findings<'_>) -> Record {
             "Write measure = \"temperature\", or take room out.",
         );
     }
+    if raw.pairs && raw.measure != Measure::Angle {
+        findings.error(
+            "checklist::pairs-without-angle",
+            raw.name.span(),
+            "The value may be a pair of opposite angles, but is no angle.",
+            "Write measure = \"angle\", or take pairs out.",
+        );
+    }
     if let Some(repeat) =
         raw.repeat.as_ref().filter(|it| !(2..=MOST_REPEATS).contains(it.get_ref()))
     {
@@ -501,6 +513,7 @@ fn read_record(raw: RawRecord, findings: &mut Findings<'_>) -> Record {
         most: bounds.most,
         limits: bounds.words,
         room: raw.room,
+        pairs: raw.pairs,
         repeat: raw.repeat.map_or(1, |repeat| *repeat.get_ref()).clamp(1, MOST_REPEATS),
     }
 }

@@ -171,12 +171,23 @@ pub(super) fn measured(
 ) -> Result<(Reading, bool), Refusal> {
     let record = step.record.as_ref().ok_or(Refusal::NoValueAsked)?;
     let bare = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
-    let value = parse_measure(written, record.measure, bare)
-        .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })?;
-    let within = record.least.is_none_or(|least| value >= least)
-        && record.most.is_none_or(|most| value <= most);
-    let shown = record.measure.with_unit(&text("The value", written, LINE)?, bare);
-    Ok((Reading { text: shown, value }, within))
+    let one = |written: &str| {
+        parse_measure(written, record.measure, bare)
+            .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })
+    };
+    let keeps = |value: f64| {
+        record.least.is_none_or(|least| value >= least)
+            && record.most.is_none_or(|most| value <= most)
+    };
+    let written = text("The value", written, LINE)?;
+    let with_unit = |written: &str| record.measure.with_unit(written, bare);
+    if let Some((first, second)) = written.split_once('/').filter(|_| record.pairs) {
+        let (value, other) = (one(first)?, one(second)?);
+        let text = format!("{} / {}", with_unit(first.trim()), with_unit(second.trim()));
+        return Ok((Reading { text, value }, keeps(value) && keeps(other)));
+    }
+    let value = one(&written)?;
+    Ok((Reading { text: with_unit(&written), value }, keeps(value)))
 }
 
 pub(super) fn accept(

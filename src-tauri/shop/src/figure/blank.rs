@@ -6,12 +6,12 @@ use crate::checklist::FigureKind;
 use crate::layout::{self, ReadLayout};
 use crate::rod::ReelType;
 use coldbench_trade::bend::{LoadTest, Mark, compare};
-use coldbench_trade::millimetres;
 use coldbench_trade::spine::{
     Axis, BENDING_CAUTION, GuideRun, Judged, Jump, Readings, Reel, Sides, SpineLimits, Trials,
     Trouble, Verdict, judge, mark,
 };
 use coldbench_trade::units::{Angle, Length, degree, ratio};
+use coldbench_trade::{Measure, millimetres};
 
 const SPINE_SOURCE: &str = "Circular statistics (Fisher 1993; Mardia & Jupp 2000): mean direction, angular deviation, test of Rayleigh. The limits are common practice, no source.";
 const MARK_SOURCE: &str = "Which side the guides go on is common practice, no source.";
@@ -28,45 +28,56 @@ const ON_THE_SPINE_DEG: f64 = 5.0;
 const TOLERANCE_PERCENT: f64 = 10.0;
 
 impl Here<'_> {
-    /// The values measured in a step of this stage, as they stand after corrections.
-    fn values_of(&self, step: &str) -> Vec<f64> {
+    /// The values measured in a step of this stage, as they stand after corrections: as written, and
+    /// as read.
+    fn values_of(&self, step: &str) -> Vec<(&str, f64)> {
         let asked = self.stage.steps.iter().find(|known| known.id.as_str() == step);
         let measure = asked.and_then(|step| step.record.as_ref()).map(|record| record.measure);
-        let Some(run) = self.run.steps.iter().find(|(id, _)| id.as_str() == step).map(|(_, r)| r)
-        else {
-            return Vec::new();
-        };
+        let found = self.run.steps.iter().find(|(id, _)| id.as_str() == step);
+        let Some((_, run)) = found else { return Vec::new() };
+        let bare = self.units.distances.unit();
         run.values
             .iter()
             .filter(|value| value.within || value.accepted.is_some())
             .map(|value| match (run.corrected_value(&value.mark.event), measure) {
                 (Some(text), Some(measure)) => {
-                    let bare = self.units.distances.unit();
-                    coldbench_trade::parse_measure(text, measure, bare)
-                        .unwrap_or(value.reading.value)
+                    let first = text.split('/').next().unwrap_or_default();
+                    let read = coldbench_trade::parse_measure(first, measure, bare);
+                    (text, read.unwrap_or(value.reading.value))
                 }
-                _ => value.reading.value,
+                _ => (value.reading.text.as_str(), value.reading.value),
             })
             .collect()
     }
 
     fn own_value(&self) -> Option<f64> {
-        self.values_of(self.step.id.as_str()).last().copied()
+        self.values_of(self.step.id.as_str()).last().map(|(_, value)| *value)
     }
 
     fn trials(&self, step: Option<&String>) -> Result<Option<Trials>, String> {
         let Some(step) = step else { return Ok(None) };
-        let values = self.values_of(step);
-        if values.is_empty() {
+        let degrees = |value| Angle::new::<degree>(value);
+        let jumps: Vec<Jump> = self
+            .values_of(step)
+            .into_iter()
+            .map(|(text, value)| {
+                let bare = self.units.distances.unit();
+                let other = text.split_once('/').and_then(|(_, other)| {
+                    coldbench_trade::parse_measure(other, Measure::Angle, bare).ok()
+                });
+                other.map_or(Jump::One(degrees(value)), |other| {
+                    Jump::Pair(degrees(value), degrees(other))
+                })
+            })
+            .collect();
+        if jumps.is_empty() {
             return Ok(None);
         }
-        let sides = if self.asked.two_sides { Sides::Two } else { Sides::One };
+        let axis = self.asked.two_sides || jumps.iter().any(|jump| matches!(jump, Jump::Pair(..)));
+        let sides = if axis { Sides::Two } else { Sides::One };
         let read_to = self.given("read-to").unwrap_or(READ_TO_DEG);
-        let jumps: Vec<Jump> =
-            values.iter().map(|angle| Jump::One(Angle::new::<degree>(*angle))).collect();
-        Trials::new(sides, Angle::new::<degree>(read_to), &jumps)
-            .map(Some)
-            .map_err(|error| error.to_string())
+        let made = Trials::new(sides, degrees(read_to), &jumps);
+        made.map(Some).map_err(|error| error.to_string())
     }
 
     /// What the trials say. One stray trial is left out once more were done than the step asks for;

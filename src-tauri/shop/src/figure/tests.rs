@@ -84,7 +84,7 @@ id = "tip"
 what = "Try it there."
 key-point = "Do not steer."
 reason = "It may twist."
-record = { name = "Trial at the tip", measure = "angle", repeat = 3 }
+record = { name = "Trial at the tip", measure = "angle", repeat = 3, pairs = true }
 figures = [{ name = "spine", trials = "butt", tip-trials = "tip" }]
 
 [[step]]
@@ -310,6 +310,16 @@ impl Shop {
         let rod = self.state.rods.get_mut(&RodId::new("R-1")).unwrap();
         let run = rod.stages.iter_mut().find(|run| run.id == place().stage).unwrap();
         run.steps.entry(StepId::new(step)).or_default().values = values;
+    }
+
+    /// Changes what was written of the values measured there.
+    fn written<const N: usize>(&mut self, step: &str, texts: [&str; N]) {
+        let rod = self.state.rods.get_mut(&RodId::new("R-1")).unwrap();
+        let run = rod.stages.iter_mut().find(|run| run.id == place().stage).unwrap();
+        let values = &mut run.steps.get_mut(&StepId::new(step)).unwrap().values;
+        for (value, text) in values.iter_mut().zip(texts) {
+            value.reading.text = text.to_owned();
+        }
     }
 
     fn start(&mut self, step: &str) {
@@ -670,6 +680,12 @@ fn the_spine_follows_from_any_number_of_trials_at_both_ends() {
     shop.measured("tip", [119.0, 114.0, 116.0]);
     let both = told(&shop.at("tip", "spine"));
     assert!(both.contains("3 trials at the butt and 3 at the tip"), "{both}");
+    // Of a pair of opposite jumps both are written; an angle and its opposite are one axis then.
+    shop.measured("butt", [112.0, 298.0, 115.0]);
+    shop.written("butt", ["112° / 294°", "298° / 117°", "115°"]);
+    let axis = told(&shop.at("butt", "spine"));
+    assert!(axis.contains("The spine lies at 115.2° and 295.2°"), "{axis}");
+    shop.measured("butt", [112.0, 118.0, 115.0]);
     shop.measured("tip", [209.0, 204.0, 206.0]);
     let twisted = told(&shop.at("tip", "spine"));
     assert!(!twisted.contains("The spine lies") && twisted.contains("twist"), "{twisted}");
