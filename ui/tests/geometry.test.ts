@@ -101,3 +101,21 @@ test('longer words take more room, and capitals more than small letters', () => 
   expect(textWidth('Rear grip · done', 15)).toBeGreaterThan(textWidth('Rear grip', 15));
   expect(textWidth('GRIP', 15)).toBeGreaterThan(textWidth('grip', 15));
 });
+
+test('guides stand on the side they sit on, long enough to be seen', () => {
+  const guides = [
+    { fromButtMm: 1000, heightMm: 20 },
+    { fromButtMm: 1500, heightMm: -2 },
+  ];
+  const frame = { width: 960, margin: 20, fullMm: 0, thick: 36 };
+  const [below, above] = layOut({ ...ROD, guides }, frame).guides as [
+    { x: number; from: number; to: number },
+    { x: number; from: number; to: number },
+  ];
+  expect(below.from).toBeGreaterThan(0);
+  expect(below.to - below.from).toBeGreaterThanOrEqual(6);
+  expect(above.from).toBeLessThan(0);
+  expect(above.to - above.from).toBeLessThanOrEqual(-6);
+  // The blank is thinner there.
+  expect(Math.abs(above.from)).toBeLessThan(below.from);
+});

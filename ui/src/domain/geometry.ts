@@ -42,9 +42,15 @@ export interface Placed {
   assumed: string;
   joins: number[];
   parts: PlacedPart[];
+  /** Guides as strokes from the blank to the side they sit on; their height is not to scale. */
+  guides: { x: number; from: number; to: number }[];
   /** Height of the thickest place as drawn. */
   height: number;
 }
+
+/** A guide's stroke, in pixels. */
+const SHORTEST = 6;
+const LONGEST = 14;
 
 /** Below this a line would vanish. */
 const THINNEST = 2;
@@ -70,6 +76,13 @@ export function layOut(drawing: Drawing, frame: Frame): Placed {
   const ends: Point[][] = [];
   if (first && first.x - butt > 0.5) ends.push([{ x: butt, half: first.half }, first]);
   if (last && tip - last.x > 0.5) ends.push([last, { x: tip, half: last.half }]);
+  const halfAt = (x: number) => {
+    const after = measured.findIndex((point) => point.x >= x);
+    const [a, b] = [measured[Math.max(after - 1, 0)], measured.at(after)];
+    if (!a || !b) return THINNEST / 2;
+    if (after <= 0 || b.x <= a.x) return b.half;
+    return a.half + ((b.half - a.half) * (x - a.x)) / (b.x - a.x);
+  };
   return {
     scale,
     times,
@@ -85,6 +98,12 @@ export function layOut(drawing: Drawing, frame: Frame): Placed {
       width: Math.max((part.toMm - part.fromMm) * scale, THINNEST),
       height: across(part.diameterMm),
     })),
+    guides: drawing.guides.map(({ fromButtMm, heightMm }) => {
+      const x = along(fromButtMm);
+      const side = heightMm < 0 ? -1 : 1;
+      const long = Math.min(Math.max(Math.abs(heightMm) * scale, SHORTEST), LONGEST);
+      return { x, from: side * halfAt(x), to: side * (halfAt(x) + long) };
+    }),
     height: across(thickest),
   };
 }

@@ -3,6 +3,7 @@
 // Not part of the window.
 
 import { airCommands } from './fakeAir';
+import { layoutCommands } from './fakeLayout';
 import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
 import { lotCommands, lotsOf, lotView } from './fakeLots';
 import { materialCommands } from './fakeMaterial';
@@ -436,7 +437,9 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     checkPin(pin);
   };
 
+  const { change: bend, ...layouts } = layoutCommands(scene, w);
   const commands: Record<string, (a: any) => unknown> = {
+    ...layouts,
     ...air.commands,
     ...materialCommands(w),
     ...lotCommands(
@@ -548,7 +551,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       });
       return id;
     },
-    ...rodCommands(w, again),
+    ...rodCommands(w, again, bend),
     rod: ({ rod }): RodView => {
       const { id, draft, begun } = rodOf(rod);
       return {

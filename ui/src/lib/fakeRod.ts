@@ -5,7 +5,11 @@ import { refuse } from './fakeLedger';
 import { iso, type World } from './fakeWorld';
 import type { ChangeDraft, UnitsChoice } from './generated/types';
 
-export function rodCommands(w: World, again: (pin: string | null) => void) {
+export function rodCommands(
+  w: World,
+  again: (pin: string | null) => void,
+  bend: (rod: string, change: ChangeDraft & { form: 'layout' | 'cut' }) => string,
+) {
   return {
     revise_rod: (args: Record<string, unknown>) => {
       const { rod, change, reason, sure, pin } = args as {
@@ -23,6 +27,10 @@ export function rodCommands(w: World, again: (pin: string | null) => void) {
           reason,
           signed: `Ada Reeve, ${iso().slice(11, 16)}`,
         });
+      if (change.form === 'layout' || change.form === 'cut') {
+        revised(null, bend(rod, change));
+        return;
+      }
       if (change.form === 'bore') {
         const part = found.draft.parts[change.part]!;
         revised(part.boreButt || null, `bore ${change.butt}`);

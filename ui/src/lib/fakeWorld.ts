@@ -256,6 +256,8 @@ export function world(scene: string): World {
     rod('r2', 'Pike rod, casting', 'K. Orr', 2440, [1220]),
     rod('r3', 'Fly rod for the small river', 'T. Vale', 2286, [560, 1140, 1720]),
   ];
+  base.rods[1]!.draft.reel = 'casting';
+  base.rods[2]!.draft.reel = 'fly';
   if (scene !== 'full') return base;
   return {
     ...base,

@@ -11,6 +11,8 @@ import type {
   DraftView,
   EntryPlace,
   Founding,
+  LayoutDraft,
+  LayoutView,
   ListWord,
   LotLine,
   MaterialDraft,
@@ -22,7 +24,9 @@ import type {
   RodDraft,
   RodView,
   RoleWord,
+  SpacingDraft,
   StationView,
+  TrimView,
   Trouble,
   UnitsChoice,
   WalkView,
@@ -145,6 +149,19 @@ export const reviseRod = (
   sure: boolean,
   pin: string | null,
 ) => call<null>('revise_rod', { rod: rodId, change, reason, sure, pin });
+/** How a rod bends and where its guides stand, as kept; else a beginning. */
+export const layout = (rodId: string) => call<LayoutView>('layout', { rod: rodId });
+/** A layout as it is being made, worked out. */
+export const tryLayout = (rodId: string, draft: LayoutDraft) =>
+  call<LayoutView>('try_layout', { rod: rodId, draft });
+export const spaceGuides = (rodId: string, draft: LayoutDraft, spacing: SpacingDraft) =>
+  call<LayoutView>('space_guides', { rod: rodId, draft, spacing });
+/** With its guides moved for the better; `told` says what that came to. */
+export const improveLayout = (rodId: string, draft: LayoutDraft) =>
+  call<LayoutView>('improve_layout', { rod: rodId, draft });
+/** What cutting so much off the tip and the butt would do. */
+export const tryTrim = (rodId: string, draft: LayoutDraft, tip: string, butt: string) =>
+  call<TrimView>('try_trim', { rod: rodId, draft, tip, butt });
 export const chooseUnits = (units: UnitsChoice) => call<null>('choose_units', { units });
 export const readTemperature = (stationId: string, text: string) =>
   call<null>('read_temperature', { station: stationId, text });
