@@ -23,3 +23,8 @@ test('pointing at a stage does not leave the rod', () => {
 test('the ledger has an address of its own', () => {
   expect(parseRoute(to.ledger).name).toBe('ledger');
 });
+
+test('bend and guides of a rod have an address', () => {
+  expect(parseRoute(to.layout('r1'))).toMatchObject({ name: 'layout', args: ['r1'] });
+  expect(parseRoute('#/layout').name).toBe('rack');
+});

@@ -1,7 +1,17 @@
 // The routes: which screen the address names.
 
 export type RouteName =
-  'rack' | 'new' | 'rod' | 'walk' | 'air' | 'material' | 'crew' | 'lots' | 'ledger' | 'print';
+  | 'rack'
+  | 'new'
+  | 'rod'
+  | 'layout'
+  | 'walk'
+  | 'air'
+  | 'material'
+  | 'crew'
+  | 'lots'
+  | 'ledger'
+  | 'print';
 
 export interface Route {
   name: RouteName;
@@ -19,6 +29,7 @@ const NEEDS: Record<RouteName, number> = {
   material: 0,
   ledger: 0,
   rod: 1,
+  layout: 1,
   air: 1,
   print: 1,
   walk: 2,
@@ -52,6 +63,7 @@ export const to = {
   ledger: '#/ledger',
   rod: (id: string, stage?: string) =>
     `#/rod/${encodeURIComponent(id)}${stage ? `/${encodeURIComponent(stage)}` : ''}`,
+  layout: (id: string) => `#/layout/${encodeURIComponent(id)}`,
   walk: (id: string, stage: string) =>
     `#/walk/${encodeURIComponent(id)}/${encodeURIComponent(stage)}`,
   air: (station: string) => `#/air/${encodeURIComponent(station)}`,
