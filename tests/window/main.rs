@@ -5,6 +5,7 @@ mod air;
 mod bench_work;
 mod driver;
 mod figures;
+mod guides;
 mod ledger;
 mod lots;
 mod other_windows;
