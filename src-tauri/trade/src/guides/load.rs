@@ -9,6 +9,7 @@ use crate::bend::{
 use uom::ConstZero;
 use uom::si::angle::radian;
 use uom::si::f64::{Angle, Force, Frequency, Length, Mass};
+use uom::si::ratio::ratio;
 
 /// On which side of the rod reel and guides sit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
@@ -197,7 +198,8 @@ pub fn weight_of_guides(
 /// with its guide, the tip-top stays. At most `tries` layouts (one or more) are bent; 1000 are mostly
 /// enough for a rod with seven guides. The result is never worse than the layout given, and the same
 /// input gives the same result. It is the best found near the layout given, which need not be the
-/// best there is.
+/// best there is. Gaps that shrink towards the butt, which nobody would build, are never made worse
+/// than they were in the layout given (common practice, no source).
 pub fn improve(
     test: &LoadTest<'_>,
     layout: &Layout,
@@ -206,7 +208,19 @@ pub fn improve(
     least_clearance: Length,
     tries: usize,
 ) -> Result<Improved, GuideError> {
+    // How many times longer a gap is than the next one towards the butt, at worst.
+    let shrinks = |layout: &Layout| {
+        let gaps = layout.gaps();
+        let shrinks = gaps.windows(2).map(|two| two[0] / two[1]);
+        shrinks.map(|shrinks| shrinks.get::<ratio>()).fold(1.0, f64::max)
+    };
+    // A hair, so that rounding does not bar the layout given.
+    let allowed = shrinks(layout) + 1e-9;
     search(layout, room, tries, |layout| {
+        if shrinks(layout) > allowed {
+            let (shortfall, unevenness) = (layout.length(), Angle::FULL_TURN);
+            return Ok(Shortcoming { shortfall, unevenness });
+        }
         under_load(test, layout, rings)?.shortcoming(least_clearance)
     })
 }
