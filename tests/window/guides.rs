@@ -33,7 +33,8 @@ async fn a_dragged_guide_takes_spacing_loads_and_drawing_along() {
     assert!(dragged.place(3) > before.place(3) + 20.0, "{before:?}\n{dragged:?}");
     assert_ne!(dragged.cell(3, "gap"), before.cell(3, "gap"));
     assert_ne!(dragged.cell(2, "gap"), before.cell(2, "gap"));
-    assert_ne!(dragged.cell(3, "load"), before.cell(3, "load"));
+    let loads = |shown: &Shown| [2, 3, 4].map(|n| (shown.cell(n, "load"), shown.cell(n, "turns")));
+    assert_ne!(loads(&dragged), loads(&before));
     assert_ne!(dragged.drawing, before.drawing, "the drawing stands still");
     assert_eq!(dragged.place(5).to_bits(), before.place(5).to_bits(), "another guide moved");
 

@@ -179,15 +179,16 @@ pub(super) fn measured(
         record.least.is_none_or(|least| value >= least)
             && record.most.is_none_or(|most| value <= most)
     };
-    let written = text("The value", written, LINE)?;
-    let with_unit = |written: &str| record.measure.with_unit(written, bare);
+    let with_unit = |written: &str| -> Result<String, Refusal> {
+        Ok(record.measure.with_unit(&text("The value", written, LINE)?, bare))
+    };
     if let Some((first, second)) = written.split_once('/').filter(|_| record.pairs) {
         let (value, other) = (one(first)?, one(second)?);
-        let text = format!("{} / {}", with_unit(first.trim()), with_unit(second.trim()));
+        let text = format!("{} / {}", with_unit(first)?, with_unit(second)?);
         return Ok((Reading { text, value }, keeps(value) && keeps(other)));
     }
-    let value = one(&written)?;
-    Ok((Reading { text: with_unit(&written), value }, keeps(value)))
+    let value = one(written)?;
+    Ok((Reading { text: with_unit(written)?, value }, keeps(value)))
 }
 
 pub(super) fn accept(
