@@ -212,6 +212,7 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
     let mut signatures: Vec<page::Signature> = Vec::new();
     signatures.extend(done.done.as_ref().map(|mark| signed(mark, "did this step")));
     signatures.extend(done.witnessed.as_ref().map(|mark| signed(mark, "witnessed this step")));
+    let repeated = step.record.as_ref().is_some_and(|record| record.repeat > 1);
     let last = done.values.len().saturating_sub(1);
     page::StepRecord {
         number: u32::try_from(index + 1).unwrap_or(u32::MAX),
@@ -231,7 +232,8 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
             .enumerate()
             .map(|(n, value)| page::ValueRecord {
                 corrected: done.is_corrected(&value.mark.event),
-                ..value_record(state, step, value, n < last)
+                // What is measured several times counts each time.
+                ..value_record(state, step, value, n < last && !repeated)
             })
             .collect(),
         figures: done.figures.iter().map(figure_record).collect(),

@@ -44,6 +44,19 @@ fn check(bytes: &[u8]) -> Result<(), String> {
 }
 
 #[test]
+fn trials_count_each_and_none_replaces_another() {
+    let (_, pdf) = record();
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("log.pdf");
+    std::fs::write(&path, pdf).unwrap();
+    let output =
+        std::process::Command::new("pdftotext").arg("-layout").arg(&path).arg("-").output();
+    let text = String::from_utf8(output.unwrap().stdout).unwrap();
+    assert_eq!(text.matches("at the butt, each trial").count(), 3, "{text}");
+    assert!(!text.contains("replaced by a later entry"), "{text}");
+}
+
+#[test]
 fn it_holds_with_nothing_but_itself() {
     let (bytes, pdf) = record();
     check(bytes).unwrap();
