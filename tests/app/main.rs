@@ -14,6 +14,7 @@ mod heat;
 mod job;
 mod keys;
 mod records;
+mod rod_kinds;
 mod shipped;
 mod steps;
 mod types_drift;
