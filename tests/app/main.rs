@@ -14,6 +14,7 @@ mod heat;
 mod job;
 mod keys;
 mod records;
+mod schema;
 mod shipped;
 mod steps;
 mod types_drift;
