@@ -9,7 +9,7 @@ use crate::workshop::Workshop;
 use crate::{backups, demo, figure, imported, printing, show, window};
 use clap::{Parser, Subcommand, ValueEnum};
 use coldbench_ledger::{VerifyReport, digest_hex};
-use coldbench_shop::checklist::{Diagnostic, Severity};
+use coldbench_shop::checklist::{self, Diagnostic, Severity};
 use coldbench_shop::{Library, RodId, StationId};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -122,6 +122,12 @@ enum Verb {
         /// A file, or a folder of them.
         path: PathBuf,
     },
+    /// Write the JSON Schema of checklist files, from which editors complete and explain their keys.
+    Schema {
+        /// The file to write; without it, standard output.
+        #[arg(short, long, value_name = "FILE")]
+        output: Option<PathBuf>,
+    },
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -158,6 +164,7 @@ pub fn run() -> ExitCode {
         Some(Verb::Import { file }) => import(arguments.workshop, &file, &mut out),
         Some(Verb::Figure { name, fields, .. }) => Ok(work_out(name.as_deref(), fields, &mut out)),
         Some(Verb::Lint { path }) => lint(&path, &mut out),
+        Some(Verb::Schema { output }) => schema(output.as_deref(), &mut out),
     };
     done.unwrap_or_else(|error| {
         // Nobody may be reading; then there is nobody to tell.
@@ -457,6 +464,18 @@ fn lint(path: &std::path::Path, out: &mut impl Write) -> Result<ExitCode, ShellE
     let usable = library.usable();
     say(out, &format!("{usable} checklists can be used; {errors} errors, {warnings} warnings."));
     Ok(if errors == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+fn schema(output: Option<&Path>, out: &mut impl Write) -> Result<ExitCode, ShellError> {
+    let text = format!("{:#}", checklist::schema());
+    match output {
+        None => say(out, &text),
+        Some(path) => {
+            write_whole(path, format!("{text}\n").as_bytes())?;
+            say(out, &format!("Saved as {}.", path.display()));
+        }
+    }
+    Ok(ExitCode::SUCCESS)
 }
 
 /// Every finding with its place underlined.

@@ -217,6 +217,21 @@ fn lint_says_where() {
     assert!(refused(&nothing).contains("/no/such/place.toml is not there."));
 }
 
+/// Printed or saved, it is the schema that the files are held against.
+#[test]
+fn the_schema_comes_out_whole() {
+    let there = TempDir::new().unwrap();
+    let file = there.path().join("checklist.json");
+    let said = told(&coldbench(&["schema", "-o", file.to_str().unwrap()]));
+    assert_eq!(said, format!("Saved as {}.\n", file.display()));
+    let saved = fs::read_to_string(&file).unwrap();
+    assert_eq!(told(&coldbench(&["schema"])), saved);
+    let schema: serde_json::Value = serde_json::from_str(&saved).unwrap();
+    assert!(schema == coldbench_shop::checklist::schema(), "{saved}");
+    let nowhere = there.path().join("none/checklist.json");
+    assert!(refused(&coldbench(&["schema", "-o", nowhere.to_str().unwrap()])).contains("none/"));
+}
+
 #[test]
 fn without_a_screen_it_says_so() {
     let there = TempDir::new().unwrap();

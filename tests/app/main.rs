@@ -15,6 +15,7 @@ mod job;
 mod keys;
 mod records;
 mod rod_kinds;
+mod schema;
 mod shipped;
 mod steps;
 mod types_drift;

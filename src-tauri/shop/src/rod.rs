@@ -3,12 +3,14 @@
 use crate::layout::{LayoutPlan, TestedBlank};
 use coldbench_trade::fit::{self, Bore, End, FitError, Taper};
 use coldbench_trade::{Blank, BlankError, LengthUnit, Measured, millimetres, units};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use units::Length;
 
 /// The kind of reel, which decides on which side the guides stand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(rename = "reel")]
 pub enum ReelType {
     /// Open-face reel below the rod.
     Spinning,
@@ -21,8 +23,9 @@ pub enum ReelType {
 }
 
 /// What the rear grip is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(rename = "grip")]
 pub enum GripMaterial {
     /// Cork rings.
     Cork,
@@ -33,8 +36,11 @@ pub enum GripMaterial {
 }
 
 /// A part that is fitted to the blank.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(rename = "part")]
 pub enum PartKind {
     /// Grip behind the reel (or the whole handle of a fly rod).
     RearGrip,

@@ -7,6 +7,8 @@
 use super::common;
 use super::diagnostic::Findings;
 use super::reading::{accepted, density, energy, known, length, mass, percent, temperature, time};
+use super::schema::BasisName;
+use super::spanned::Spanned;
 use coldbench_trade::adhesive::{
     Activation, AdhesiveError, Cure, CureSheet, Milestone, MixSheet, Needed, Part, PotLife,
     Product, RatioBasis, arrhenius_factor, working_time,
@@ -15,11 +17,11 @@ use coldbench_trade::fit::BondLine;
 use coldbench_trade::units::{
     Mass, MolarEnergy, ThermodynamicTemperature, Time, kilojoule_per_mole, minute,
 };
+use schemars::JsonSchema;
 use serde::de::value::SeqAccessDeserializer;
 use serde::de::{SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::fmt;
-use toml::Spanned;
 
 /// A two-part adhesive.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,74 +67,154 @@ impl Adhesive {
     }
 }
 
-#[derive(Deserialize)]
+/// A two-part adhesive, from its technical sheet. What the sheet leaves out is left out here too.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct RawAdhesive {
+    /// The form of the file, always 1.
     #[serde(rename = "format")]
     _format: i64,
+    /// What the file describes.
     #[serde(rename = "kind")]
     _kind: String,
+    /// A name that stays the same in every revision: small letters, digits and hyphens. Figures name
+    /// it as their product.
+    #[schemars(example = &"slow-cure-epoxy")]
     id: Spanned<String>,
+    /// What it is called at the bench.
+    #[schemars(example = &"Slow-cure epoxy")]
     title: Spanned<String>,
+    /// The day of this revision. Change it with every edit.
+    #[schemars(example = &"2026-11-25")]
     revised: String,
+    /// Where the figures come from: the sheet, its maker and its date.
+    #[schemars(example = &"The maker's technical sheet, revision of 2026-01-15.")]
     source: Spanned<String>,
+    /// What hurts, and then what to do about it. The safety data sheet comes first.
+    #[schemars(
+        example = &"On skin it can bring an allergy for life. Wear gloves. The safety data sheet comes first."
+    )]
     caution: Option<Spanned<String>>,
+    /// Density of the resin alone: one number with its unit; of a range, the typical one.
+    #[schemars(example = &"1.15 g/mL")]
     resin_density: Spanned<String>,
+    /// Density of the hardener alone: one number with its unit; of a range, the typical one.
+    #[schemars(example = &"0.97 g/mL")]
     hardener_density: Spanned<String>,
+    /// How it is mixed: `ratio = { by = "volume", resin = 2, hardener = 1 }`.
     ratio: Spanned<RawRatio>,
+    /// How far the ratio may be off, in percent.
+    #[schemars(example = &"5 %")]
     tolerance: Option<Spanned<String>>,
+    /// The most that may stand in one cup, as mass. More heats itself.
+    #[schemars(example = &"50 g")]
     most_in_one_cup: Option<Spanned<String>>,
+    /// How long it can be worked: `pot-life = { time = "45 min", mass = "100 g", at = "23 °C" }`.
     pot_life: RawPotLife,
+    /// The temperature that the times of cure are for, unless they say their own.
+    #[schemars(example = &"23 °C")]
     reference: Spanned<String>,
+    /// After how long a bond may be handled: one time, or a table of temperatures and times.
+    #[schemars(example = &"12 h")]
     handle: Spanned<RawNeeded>,
+    /// After how long a bond may be loaded: one time, or a table of temperatures and times.
+    #[schemars(example = &"24 h")]
     load: Spanned<RawNeeded>,
+    /// After how long a bond has fully cured: one time, or a table of temperatures and times.
+    #[schemars(example = &"7 d")]
     full: Spanned<RawNeeded>,
+    /// The least temperature at which it cures.
+    #[schemars(example = &"10 °C")]
     coldest: Option<Spanned<String>>,
+    /// How strongly the cure goes with temperature, where the sheet says so:
+    /// `activation = { least = "50 kJ/mol", likely = "55 kJ/mol", most = "60 kJ/mol" }`.
     activation: Option<Spanned<RawActivation>>,
+    /// How thick the glue line is to be, per side: `glue-line = { least = "0.1 mm", most = "0.2 mm" }`.
     glue_line: Option<Spanned<RawGlueLine>>,
 }
 
-#[derive(Deserialize)]
+/// How resin and hardener are mixed.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "ratio")]
 struct RawRatio {
+    /// Whether the parts are by weight or by volume. The two differ wherever the densities do.
+    #[schemars(with = "BasisName")]
     by: RatioBasis,
+    /// Parts of resin.
+    #[schemars(example = 2)]
     resin: f64,
+    /// Parts of hardener.
+    #[schemars(example = 1)]
     hardener: f64,
 }
 
-#[derive(Deserialize)]
+/// How long a batch can be worked, and which batch that is said of.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "pot-life")]
 struct RawPotLife {
+    /// How long it can be worked, with its unit: s, min, h or d.
+    #[schemars(example = &"45 min")]
     time: Spanned<String>,
+    /// The mass that was mixed for it, with its unit.
+    #[schemars(example = &"100 g")]
     mass: Spanned<String>,
+    /// The temperature it was tried at, with its unit.
+    #[schemars(example = &"23 °C")]
     at: Spanned<String>,
 }
 
-#[derive(Deserialize)]
+/// The activation energy of the cure.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "activation")]
 struct RawActivation {
+    /// The least it may be.
+    #[schemars(example = &"50 kJ/mol")]
     least: Spanned<String>,
+    /// What it most likely is.
+    #[schemars(example = &"55 kJ/mol")]
     likely: Spanned<String>,
+    /// The most it may be.
+    #[schemars(example = &"60 kJ/mol")]
     most: Spanned<String>,
 }
 
-#[derive(Deserialize)]
+/// How thick the glue line is to be, per side.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "glue-line")]
 struct RawGlueLine {
+    /// The least, with its unit.
+    #[schemars(example = &"0.1 mm")]
     least: Spanned<String>,
+    /// The most, with its unit.
+    #[schemars(example = &"0.2 mm")]
     most: Spanned<String>,
 }
 
-#[derive(Deserialize)]
+/// A time of cure at a temperature.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "row")]
 struct RawRow {
+    /// The temperature, with its unit.
+    #[schemars(example = &"18 °C")]
     at: Spanned<String>,
+    /// How long it takes there, with its unit: min, h or d.
+    #[schemars(example = &"36 h")]
     time: Spanned<String>,
 }
 
-/// One time, or a table of temperatures and times.
+/// One time, "24 h", or a table of temperatures and times:
+/// `[{ at = "18 °C", time = "36 h" }, { at = "23 °C", time = "24 h" }]`.
+#[derive(JsonSchema)]
+#[schemars(untagged, rename = "time-or-table")]
 enum RawNeeded {
+    /// One time, with its unit: min, h or d. It is for the temperature under reference.
     Time(String),
+    /// A time for each of several temperatures.
     Table(Vec<RawRow>),
 }
 

@@ -1,10 +1,10 @@
 //! What several kinds of file check in the same way.
 
 use super::diagnostic::Findings;
+use super::spanned::Spanned;
 use crate::hazard;
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
 use std::collections::BTreeSet;
-use toml::Spanned;
 
 /// Longest sentence that reads at arm's length; longer ones are warned about.
 const LONG_WORDS: usize = 32;

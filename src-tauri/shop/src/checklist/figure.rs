@@ -2,11 +2,13 @@
 
 use super::common;
 use super::diagnostic::Findings;
+use super::spanned::Spanned;
 use crate::rod::PartKind;
 use coldbench_trade::Measure;
+use schemars::{JsonSchema, Schema};
 use serde::Deserialize;
+use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
-use toml::Spanned;
 
 /// A figure that a step asks for, with what its file says of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,7 +32,8 @@ pub struct FigureAsked {
 }
 
 /// The figures that a step can show.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, JsonSchema)]
+#[schemars(rename = "figure-name", rename_all = "kebab-case")]
 pub enum FigureKind {
     /// Where the part stops as it is, and where it is to sit.
     BoreStop,
@@ -180,35 +183,104 @@ impl FigureKind {
     }
 }
 
-#[derive(Deserialize)]
+/// A figure that a step shows, worked out by the program for this rod.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "figure", transform = say_who_reads)]
 pub(super) struct RawFigure {
+    /// Which figure.
+    #[schemars(with = "FigureKind")]
     name: Spanned<String>,
+    /// The part it is about. Leave it out for that of the stage.
     part: Option<PartKind>,
+    /// The product it rests on, by the id of its file.
+    #[schemars(example = &"slow-cure-epoxy")]
     product: Option<Spanned<String>>,
+    /// Materials that are open at the bench, by the id of their files. Of the figure gloves.
+    #[schemars(example = vec!["epoxy-resin", "epoxy-hardener"])]
     #[serde(default)]
     open: Vec<Spanned<String>>,
+    /// The step whose values are trials of the spine at the butt, by its id. Of the figures spine and
+    /// spine-mark.
+    #[schemars(example = &"spin-the-butt")]
     trials: Option<Spanned<String>>,
+    /// The same with the tip held. Of the figures spine and spine-mark.
+    #[schemars(example = &"spin-the-tip")]
     tip_trials: Option<Spanned<String>>,
+    /// Whether the blank jumps to two opposite sides. Of the figures spine and spine-mark.
+    #[schemars(example = true)]
     two_sides: Option<Spanned<bool>>,
+    /// How finely the angle is read.
+    #[schemars(example = &"5°")]
     read_to: Option<Spanned<String>>,
+    /// Which point of the rod is looked at, in percent of its length from the butt.
+    #[schemars(example = &"75 %")]
     at: Option<Spanned<String>>,
+    /// How far the value may be off the figure, in percent of the figure.
+    #[schemars(example = &"10 %")]
     tolerance: Option<Spanned<String>>,
+    /// How finely the diameters were measured.
+    #[schemars(example = &"0.02 mm")]
     caliper: Option<Spanned<String>>,
+    /// The least gap or layer, per side.
+    #[schemars(example = &"0.05 mm")]
     least: Option<Spanned<String>>,
+    /// The greatest gap or layer, per side.
+    #[schemars(example = &"0.25 mm")]
     most: Option<Spanned<String>>,
+    /// How far apart it is looked along the part.
+    #[schemars(example = &"25 mm")]
     every: Option<Spanned<String>>,
+    /// How far behind the edge of the part the roughening stops.
+    #[schemars(example = &"2 mm")]
     set_back: Option<Spanned<String>>,
+    /// How thick the tape is.
+    #[schemars(example = &"0.15 mm")]
     tape: Option<Spanned<String>>,
+    /// How wide a bushing is, along the blank.
+    #[schemars(example = &"12 mm")]
     width: Option<Spanned<String>>,
+    /// How far the outer bushings keep from the ends of the seat.
+    #[schemars(example = &"5 mm")]
     inset: Option<Spanned<String>>,
+    /// The longest space without a bushing.
+    #[schemars(example = &"40 mm")]
     free_at_most: Option<Spanned<String>>,
+    /// How much is lost in the cup, on the stick and by squeezing out, in percent.
+    #[schemars(example = &"30 %")]
     lost: Option<Spanned<String>>,
+    /// How finely the scale reads.
+    #[schemars(example = &"0.1 g")]
     scale: Option<Spanned<String>>,
+    /// How finely the syringe reads.
+    #[schemars(example = &"0.1 mL")]
     syringe: Option<Spanned<String>>,
+    /// How much longer the sleeve is cut, to be tucked in.
+    #[schemars(example = &"3 mm")]
     tuck: Option<Spanned<String>>,
+    /// How many degrees (°C) full shrinkage must keep below what lies beneath the sleeve.
+    #[schemars(example = &"10")]
     margin: Option<Spanned<String>>,
+    // Kept so that it is named as read by no figure; the schema does not offer it.
+    #[schemars(skip)]
     bears: Option<Spanned<String>>,
+}
+
+/// Names after each key the figures that read it: the table below knows, and a sentence would go stale.
+fn say_who_reads(schema: &mut Schema) {
+    let Some(keys) = schema.get_mut("properties").and_then(Value::as_object_mut) else { return };
+    for (key, of_key) in keys {
+        let reads = |reads: &&Reads| match key.as_str() {
+            "product" => reads.product,
+            key => reads.keys.iter().any(|(known, ..)| *known == key),
+        };
+        let names: Vec<&str> = ALL.iter().filter(reads).map(|reads| reads.name).collect();
+        if let (Some(Value::String(words)), false) =
+            (of_key.get_mut("description"), names.is_empty())
+        {
+            words.extend([" Read by ", &names.join(", "), "."]);
+        }
+    }
 }
 
 /// `angles` are the steps so far that measure angles.

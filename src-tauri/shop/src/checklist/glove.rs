@@ -6,10 +6,11 @@ use super::common;
 use super::diagnostic::Findings;
 use super::reading::{accepted, known, percent, time};
 use super::sheet_figure::at_least;
+use super::spanned::Spanned;
 use coldbench_trade::skin::{Breakthrough, MOVEMENT, OpenMaterial, PermeationLevel, change_by};
 use coldbench_trade::units::{Ratio, Time, minute, ratio};
+use schemars::JsonSchema;
 use serde::Deserialize;
-use toml::Spanned;
 
 /// A kind of glove.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,31 +70,65 @@ impl Glove {
     }
 }
 
-#[derive(Deserialize)]
+/// A kind of glove, from its maker's list. What is not known is left out: then any contact means that the
+/// gloves are changed at once.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct RawGlove {
+    /// The form of the file, always 1.
     #[serde(rename = "format")]
     _format: i64,
+    /// What the file describes.
     #[serde(rename = "kind")]
     _kind: String,
+    /// A name that stays the same in every revision: small letters, digits and hyphens. Figures name
+    /// it as their product.
+    #[schemars(example = &"nitrile-gloves")]
     id: Spanned<String>,
+    /// What it is called at the bench.
+    #[schemars(example = &"Nitrile gloves, disposable")]
     title: Spanned<String>,
+    /// The day of this revision. Change it with every edit.
+    #[schemars(example = &"2026-11-25")]
     revised: String,
+    /// Where the figures come from: the sheet, its maker and its date.
+    #[schemars(example = &"The maker's list, revision of 2026-01-15.")]
     source: Spanned<String>,
+    /// What hurts, and then what to do about it. The safety data sheet comes first.
+    #[schemars(
+        example = &"Solvent goes through unseen. Splashed or torn: change at once. The safety data sheet comes first."
+    )]
     caution: Option<Spanned<String>>,
+    /// What it is made of and how thick.
+    #[schemars(example = &"nitrile, about 0.1 mm")]
     #[serde(rename = "type")]
     made_of: Spanned<String>,
+    /// What is known of it against a material, each one an [[against]].
+    #[schemars(length(min = 1))]
     #[serde(default)]
     against: Vec<RawAgainst>,
 }
 
-#[derive(Deserialize)]
+/// What the maker's list says of the glove against one material: a level or a time, or neither where it is
+/// unknown.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "against")]
 struct RawAgainst {
+    /// The material, by the id of its file.
+    #[schemars(example = &"isopropyl-alcohol")]
     material: Spanned<String>,
+    /// The permeation level of EN ISO 374-1. Leave it out where a time is given.
+    #[schemars(example = 2, range(min = 1, max = 6))]
     level: Option<Spanned<i64>>,
+    /// The time until it comes through, with its unit; of a range the least.
+    #[schemars(example = &"15 min")]
     breakthrough: Option<Spanned<String>>,
+    /// How much of that time movement takes away. 33 % if left out.
+    #[schemars(example = &"33 %")]
     reduction: Option<Spanned<String>>,
+    /// Where that comes from.
+    #[schemars(example = &"The maker's list, 2026-01-15.")]
     source: Spanned<String>,
 }
 

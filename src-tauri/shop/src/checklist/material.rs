@@ -8,9 +8,11 @@
 
 use super::common;
 use super::diagnostic::Findings;
+use super::schema::Hazard;
 use super::sheet_figure::{Quantity, figure, given, is_none, is_unknown, single, stated};
+use super::spanned::Spanned;
+use schemars::JsonSchema;
 use serde::Deserialize;
-use toml::Spanned;
 
 /// A product that is kept, opened and used at a station.
 #[derive(Debug, Clone, PartialEq)]
@@ -256,53 +258,124 @@ impl Material {
     }
 }
 
-#[derive(Deserialize)]
+/// A product that is kept, opened and used at a station, from its safety data sheet. A figure that the
+/// sheet leaves out is left out here too: with an unknown one there is no estimate of the vapour, and so
+/// no heat.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct RawMaterial {
+    /// The form of the file, always 1.
     #[serde(rename = "format")]
     _format: i64,
+    /// What the file describes.
     #[serde(rename = "kind")]
     _kind: String,
+    /// A name that stays the same in every revision: small letters, digits and hyphens. Gloves and
+    /// stations name it.
+    #[schemars(example = &"acetone")]
     id: Spanned<String>,
+    /// What it is called at the bench.
+    #[schemars(example = &"Acetone")]
     title: Spanned<String>,
+    /// The day of this revision. Change it with every edit.
+    #[schemars(example = &"2026-11-25")]
     revised: String,
+    /// The safety data sheet it was written from, or that there is none.
+    #[schemars(example = &"Safety data sheet of the maker, revision of 2026-01-15.")]
     sheet: Spanned<String>,
+    /// Where the figures come from.
+    #[schemars(example = &"Sections 2, 3, 8 and 9 of the sheet.")]
     source: Spanned<String>,
+    /// What can hurt: the codes of section 2 of the sheet, or words of this list.
+    #[schemars(with = "Vec<Hazard>", example = vec!["H225", "vapour"])]
     #[serde(default)]
     hazards: Vec<Spanned<String>>,
+    /// What hurts, and then what to do about it. Needed where hazards are named. The safety data sheet
+    /// comes first.
+    #[schemars(
+        example = &"Vapour catches fire at once. Keep flames out. The safety data sheet comes first."
+    )]
     caution: Option<Spanned<String>>,
+    /// Density, section 9: a number or a range, with its unit.
+    #[schemars(example = &"0.78–0.80 g/mL")]
     density: Option<Spanned<String>>,
+    /// Flash point, section 9, closed cup: a number, a range or an open end, with its unit; "none" where
+    /// it does not flash.
+    #[schemars(example = &"-20 °C")]
     flash: Option<Spanned<String>>,
+    /// Initial boiling point, section 9, with its unit.
+    #[schemars(example = &"56 °C")]
     boils: Option<Spanned<String>>,
+    /// Autoignition temperature, section 9, with its unit; "none" where the sheet says that there is none.
+    #[schemars(example = &"465 °C")]
     autoignition: Option<Spanned<String>>,
+    /// Lower flammable limit of the product as a whole, section 9, by volume in air; "none" where its
+    /// vapour does not burn.
+    #[schemars(example = &"2.5 %")]
     lower_limit: Option<Spanned<String>>,
+    /// What stays behind and is not named as a component, by mass.
+    #[schemars(example = &"0–5 %")]
     solids: Option<Spanned<String>>,
+    /// Amounts that are offered at the bench, each one a [[use]].
     #[serde(default, rename = "use")]
     uses: Vec<RawUse>,
+    /// What it is made of, section 3, each one a [[component]].
+    #[schemars(length(min = 1))]
     #[serde(default)]
     component: Vec<RawComponent>,
 }
 
-#[derive(Deserialize)]
+/// An amount that is offered at the bench.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "use")]
 struct RawUse {
+    /// What takes this much.
+    #[schemars(example = &"a damp cloth")]
     name: Spanned<String>,
+    /// How much, with its unit: mL, L or fl oz.
+    #[schemars(example = &"5 mL")]
     amount: Spanned<String>,
 }
 
-#[derive(Deserialize)]
+/// One line of section 3 of the sheet.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "component")]
 struct RawComponent {
+    /// Its name.
+    #[schemars(example = &"Acetone")]
     name: Spanned<String>,
+    /// Its CAS number, where the sheet gives one.
+    #[schemars(example = &"67-64-1")]
     cas: Option<Spanned<String>>,
+    /// How much of the product it is, by mass: a number, a range or an open end. 0–100 % where it is
+    /// unknown.
+    #[schemars(example = &"95–100 %")]
     share: Spanned<String>,
+    /// Whether it evaporates; volatile = false for what stays behind.
+    #[schemars(example = true)]
     #[serde(default = "evaporates")]
     volatile: bool,
+    /// Molar mass, with its unit.
+    #[schemars(example = &"58.08 g/mol")]
     molar_mass: Option<Spanned<String>>,
+    /// Lower flammable limit by volume in air; "none" where its vapour does not burn.
+    #[schemars(example = &"2.5 %")]
     lower_limit: Option<Spanned<String>>,
+    /// Exposure limit as a mean over eight hours, section 8: one number, the strictest, in ppm or mg/m3;
+    /// "none" where there is none.
+    #[schemars(example = &"250 ppm")]
     day_limit: Option<Spanned<String>>,
+    /// Exposure limit as a mean over fifteen minutes, section 8, in ppm or mg/m3; "none" where there is
+    /// none.
+    #[schemars(example = &"500 ppm")]
     short_limit: Option<Spanned<String>>,
+    /// Exposure limit never to be passed, section 8, in ppm or mg/m3; "none" where there is none.
+    #[schemars(example = &"1000 mg/m3")]
     ceiling: Option<Spanned<String>>,
+    /// Where its figures come from, if not from where those of the product do.
+    #[schemars(example = &"Section 8 of the sheet.")]
     source: Option<Spanned<String>>,
 }
 

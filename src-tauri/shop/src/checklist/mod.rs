@@ -12,8 +12,10 @@ mod figure;
 mod glove;
 mod material;
 mod reading;
+mod schema;
 mod sheet_figure;
 mod sleeve;
+mod spanned;
 mod stage;
 mod station;
 
@@ -22,6 +24,7 @@ pub use diagnostic::{Diagnostic, Severity};
 pub use figure::{FigureAsked, FigureKind};
 pub use glove::{Against, Glove};
 pub use material::{AirLimit, Component, Evaporating, Given, Material, QuickAmount, Stated};
+pub use schema::schema;
 pub use sleeve::Sleeve;
 pub use stage::{ClockKind, ClockStart, Condition, Record, Stage, Step};
 pub use station::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList};
@@ -29,7 +32,7 @@ pub use station::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList
 use crate::ids::TextDigest;
 use diagnostic::Findings;
 use serde::Deserialize;
-use toml::Spanned;
+use spanned::Spanned;
 
 /// The format this program reads.
 pub const FORMAT: i64 = 1;

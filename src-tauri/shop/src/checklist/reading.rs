@@ -5,6 +5,7 @@
 use super::common;
 use super::diagnostic::Findings;
 use super::sheet_figure::{Quantity, has_thousands_comma, is_unknown, single};
+use super::spanned::Spanned;
 use coldbench_trade::units::{
     Length, Mass, MassDensity, MolarEnergy, Ratio, ThermodynamicTemperature, Time, degree_celsius,
     gram, gram_per_cubic_centimeter, kilojoule_per_mole, millimeter, minute, percent as percents,
@@ -12,7 +13,6 @@ use coldbench_trade::units::{
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
 use std::fmt::Display;
 use std::ops::Range;
-use toml::Spanned;
 
 /// What is written, unless that is `unknown`: it says no more than leaving the key out.
 pub(super) fn known(text: Option<&Spanned<String>>) -> Option<&Spanned<String>> {

@@ -2,8 +2,8 @@
 
 use super::diagnostic::Findings;
 use super::material::{Given, Stated};
+use super::spanned::Spanned;
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
-use toml::Spanned;
 
 /// One number above zero and its unit.
 pub(super) fn single(text: &str) -> Option<(f64, String)> {

@@ -4,6 +4,7 @@
 use super::common;
 use super::diagnostic::Findings;
 use super::reading::{accepted, known, length, percent, temperature};
+use super::spanned::Spanned;
 use coldbench_trade::sleeve::{
     Beneath, ShrinkRange, SizingWindow, SleeveSize, cut_length, under_heat,
 };
@@ -11,8 +12,8 @@ use coldbench_trade::units::{
     Length, Ratio, TemperatureInterval, ThermodynamicTemperature, degree_celsius, kelvins,
     millimeter,
 };
+use schemars::JsonSchema;
 use serde::Deserialize;
-use toml::Spanned;
 
 /// Sleeves of one kind in the sizes they come in.
 #[derive(Debug, Clone, PartialEq)]
@@ -56,39 +57,81 @@ impl Sleeve {
     }
 }
 
-#[derive(Deserialize)]
+/// Heat-shrink sleeves of one kind in the sizes they come in, from their maker's sheet. What the sheet
+/// leaves out is left out here too.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct RawSleeve {
+    /// The form of the file, always 1.
     #[serde(rename = "format")]
     _format: i64,
+    /// What the file describes.
     #[serde(rename = "kind")]
     _kind: String,
+    /// A name that stays the same in every revision: small letters, digits and hyphens. Figures name
+    /// it as their product.
+    #[schemars(example = &"polyolefin-sleeve")]
     id: Spanned<String>,
+    /// What it is called at the bench.
+    #[schemars(example = &"Polyolefin sleeve, 2:1")]
     title: Spanned<String>,
+    /// The day of this revision. Change it with every edit.
+    #[schemars(example = &"2026-11-25")]
     revised: String,
+    /// Where the figures come from: the sheet, its maker and its date.
+    #[schemars(example = &"The maker's sheet, revision of 2026-01-15.")]
     source: Spanned<String>,
+    /// What hurts, and then what to do about it. The safety data sheet comes first.
+    #[schemars(
+        example = &"Hot air burns skin and lights vapour. Heat only under a clearance. The safety data sheet comes first."
+    )]
     caution: Option<Spanned<String>>,
+    /// The temperatures at which it shrinks: `shrinks = { from = "90 °C", full = "121 °C" }`.
     shrinks: Spanned<RawShrinks>,
+    /// The greatest shortening, in percent and with its minus; 0 % if it gets no shorter.
+    #[schemars(example = &"-10 %")]
     length_change: Option<Spanned<String>>,
+    /// What the sleeve itself bears while it shrinks.
+    #[schemars(example = &"135 °C")]
     bears: Option<Spanned<String>>,
+    /// Room in diameter while it slides on. 0.5 mm if left out.
+    #[schemars(example = &"0.5 mm")]
     clearance: Option<Spanned<String>>,
+    /// The sizes it comes in, each one a [[size]].
+    #[schemars(length(min = 1))]
     #[serde(default)]
     size: Vec<RawSize>,
 }
 
-#[derive(Deserialize)]
+/// The temperatures at which a sleeve shrinks.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "shrinks")]
 struct RawShrinks {
+    /// Where it begins to shrink.
+    #[schemars(example = &"90 °C")]
     from: Spanned<String>,
+    /// Where it has shrunk fully.
+    #[schemars(example = &"121 °C")]
     full: Spanned<String>,
 }
 
-#[derive(Deserialize)]
+/// One row of the maker's table of sizes.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "size")]
 struct RawSize {
+    /// What the size is called, each once.
+    #[schemars(example = &"1/2 in")]
     name: Spanned<String>,
+    /// The least inside diameter as supplied.
+    #[schemars(example = &"0.500 in")]
     expanded: Spanned<String>,
+    /// The greatest inside diameter when fully shrunk.
+    #[schemars(example = &"0.250 in")]
     recovered: Spanned<String>,
+    /// The wall when fully shrunk.
+    #[schemars(example = &"0.64 mm")]
     wall: Spanned<String>,
 }
 

@@ -3,13 +3,15 @@
 use super::common;
 use super::diagnostic::Findings;
 use super::figure::{self, FigureAsked, RawFigure};
+use super::schema::{Hazard, MeasureName};
+use super::spanned::Spanned;
 use crate::hazard;
 use crate::ids::{ClockId, StageId, StepId};
 use crate::rod::{GripMaterial, PartKind, ReelType};
 use coldbench_trade::Measure;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
-use toml::Spanned;
 
 /// One part of the build of a rod.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,13 +54,14 @@ impl Stage {
 }
 
 /// Which rods a stage applies to; an empty list means all.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "only-for")]
 pub struct Condition {
-    /// Grip materials.
+    /// What the rear grip is made of; leave it out for any.
     #[serde(default)]
     pub grip: Vec<GripMaterial>,
-    /// Reel types.
+    /// For which kind of reel the rod is; leave it out for any.
     #[serde(default)]
     pub reel: Vec<ReelType>,
 }
@@ -152,8 +155,11 @@ pub struct Record {
 }
 
 /// What a clock counts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(rename = "clock-kind")]
 pub enum ClockKind {
     /// How long mixed resin can be worked; may be set shorter than the file says, never longer.
     WorkingTime,
@@ -194,75 +200,158 @@ const LONGEST_CLOCK_MINUTES: u32 = 4 * 7 * 24 * 60;
 /// Steps in a row before a list is warned about (guideline: fewer than ten to a pause).
 const MANY_STEPS: usize = 9;
 
-#[derive(Deserialize)]
+/// A stage: one part of the build of a rod, gone through step by step.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct RawStage {
+    /// The form of the file, always 1.
     #[serde(rename = "format")]
     _format: i64,
+    /// What the file describes.
     #[serde(rename = "kind")]
     _kind: String,
+    /// A name that stays the same in every revision: small letters, digits and hyphens. Other stages
+    /// name it under needs.
+    #[schemars(example = &"rear-grip")]
     id: Spanned<String>,
+    /// Short title, as on the screen.
+    #[schemars(example = &"Bond the rear grip")]
     title: Spanned<String>,
+    /// What is reached when the stage is done, in a sentence.
+    #[schemars(example = &"The rear grip sits at its mark in a thin, even bond of cured epoxy.")]
     aim: Spanned<String>,
+    /// The day of this revision. Change it with every edit.
+    #[schemars(example = &"2026-11-25")]
     revised: String,
+    /// The part of the rod that is worked on. Leave it out for the blank as a whole.
     part: Option<PartKind>,
+    /// Stages that have to be done first, by their id.
+    #[schemars(example = vec!["spine"])]
     #[serde(default)]
     needs: Vec<Spanned<String>>,
+    /// Which rods need this stage: `only-for = { grip = ["composite"] }`. Leave it out for all rods.
     #[serde(default)]
     only_for: Condition,
+    /// The steps in their order, each one a [[step]].
+    #[schemars(length(min = 1))]
     #[serde(default)]
     step: Vec<Spanned<RawStep>>,
 }
 
-#[derive(Deserialize)]
+/// One line of the stage that somebody signs off.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "step")]
 struct RawStep {
+    /// A name of its own within the stage: small letters, digits and hyphens.
+    #[schemars(example = &"dry-fit")]
     id: Spanned<String>,
+    /// What to do, in a sentence that reads at arm's length.
+    #[schemars(example = &"Slide the grip dry to its mark, then measure the gap.")]
     what: Spanned<String>,
+    /// What makes or breaks it.
+    #[schemars(example = &"Turn it and never force it.")]
     key_point: Spanned<String>,
+    /// Why the key point matters.
+    #[schemars(example = &"A tight bore scrapes the resin off.")]
     reason: Spanned<String>,
+    /// What hurts, and then what to do about it. It stands before the step, and is needed where hazards
+    /// are named. The safety data sheet comes first.
+    #[schemars(
+        example = &"Dust harms the lungs. Wear a dust mask. The product's safety data sheet comes first."
+    )]
     caution: Option<Spanned<String>>,
+    /// What can hurt: codes of the safety data sheet, or words of this list.
+    #[schemars(with = "Vec<Hazard>", example = vec!["H225", "heat"])]
     #[serde(default)]
     hazards: Vec<Spanned<String>>,
+    /// What to wear.
+    #[schemars(example = vec!["nitrile gloves", "eye protection"])]
     #[serde(default)]
     wear: Vec<String>,
+    /// Whether heat is used. Then it needs gun-limit and the hazard "heat", and can't be begun without
+    /// a live clearance, whatever else the file says.
+    #[schemars(example = true)]
     #[serde(default)]
     heat: bool,
+    /// The highest setting of the gun, from the data sheet of what is heated. Only with heat = true.
+    #[schemars(example = &"180 °C")]
     gun_limit: Option<Spanned<String>>,
+    /// The figures that are shown, worked out for this rod:
+    /// `figures = [{ name = "ream", most = "0.25 mm" }]`.
     #[serde(default)]
     figures: Vec<RawFigure>,
+    /// A value to be measured, with its limits:
+    /// `record = { name = "Gap", measure = "length", most = "0.25 mm" }`.
     record: Option<RawRecord>,
+    /// A clock that runs from here: `starts = { id = "cure", clock = "cure", name = "Cure", minutes = 1440 }`.
     starts: Option<Spanned<RawClock>>,
+    /// The clock that this step ends, by its id. An earlier step starts it.
+    #[schemars(example = &"gloves")]
     ends: Option<Spanned<String>>,
+    /// The clock that must have run out before the step can be signed, by its id. An earlier step starts
+    /// it.
+    #[schemars(example = &"cure")]
     waits_for: Option<Spanned<String>>,
+    /// The material whose lot is to be named.
+    #[schemars(example = &"Epoxy resin and hardener")]
     lot: Option<String>,
+    /// Whether a lead must witness it when a helper does it. Heat always asks for that.
+    #[schemars(example = true)]
     #[serde(default)]
     witness: bool,
+    /// Whether it is a hold point, at which the PIN is asked for again. Heat always is one.
+    #[schemars(example = true)]
     #[serde(default)]
     hold: bool,
+    /// Where the values in the step come from.
+    #[schemars(example = &"common practice, no source")]
     source: Option<String>,
 }
 
-#[derive(Deserialize)]
+/// A value to be measured.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "record")]
 struct RawRecord {
+    /// What is measured, and where.
+    #[schemars(example = &"Gap at the butt end, all round")]
     name: Spanned<String>,
+    /// What kind of value it is.
+    #[schemars(with = "MeasureName", example = &"length")]
     measure: Measure,
+    /// The least it may be, with its unit. Leave it out where there is none.
+    #[schemars(example = &"0.05 mm")]
     least: Option<Spanned<String>>,
+    /// The most it may be, with its unit. Leave it out where there is none.
+    #[schemars(example = &"0.25 mm")]
     most: Option<Spanned<String>>,
+    /// Whether it is how warm the room is: then it counts for cure and working time. Only with
+    /// measure = "temperature".
     #[serde(default)]
     room: bool,
+    /// How many times it is to be measured, at least. Leave it out for once.
+    #[schemars(example = 3, range(min = 2, max = MOST_REPEATS))]
     repeat: Option<Spanned<usize>>,
     #[serde(default)]
     pairs: bool,
 }
 
-#[derive(Deserialize)]
+/// A clock that a step starts.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "clock")]
 struct RawClock {
+    /// A name of its own within the stage, for ends and waits-for: small letters, digits and hyphens.
+    #[schemars(example = &"cure")]
     id: Spanned<String>,
+    /// What it counts.
     clock: ClockKind,
+    /// What is shown beside it.
+    #[schemars(example = &"Cure of the rear grip")]
     name: Spanned<String>,
+    /// How many minutes it runs. A watch after heat runs 30 or more.
+    #[schemars(example = 1440, range(min = 1, max = LONGEST_CLOCK_MINUTES))]
     minutes: Spanned<u32>,
 }
 

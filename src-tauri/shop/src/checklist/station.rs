@@ -3,10 +3,12 @@
 use super::common;
 use super::common::limit;
 use super::diagnostic::Findings;
+use super::schema::{Hazard, MeasureName};
+use super::spanned::Spanned;
 use coldbench_trade::Measure;
+use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
-use toml::Spanned;
 
 use crate::ids::StepId;
 
@@ -74,8 +76,9 @@ pub struct HeatLimits {
 
 /// What a check of the heat clearance proves; each is needed once (vapour may be left to the
 /// estimate).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(rename = "proof")]
 pub enum Proof {
     /// The ventilation runs, with a reading.
     Airflow,
@@ -191,55 +194,123 @@ const LEAST_WATCH_MINUTES: u32 = 30;
 /// Common practice, no source: an opened bench is looked at again after a working day.
 const LONGEST_BENCH_MINUTES: u32 = 16 * 60;
 
-#[derive(Deserialize)]
+/// A list that is gone through at a station.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct RawList {
+    /// The form of the file, always 1.
     #[serde(rename = "format")]
     _format: i64,
+    /// What the file describes.
     #[serde(rename = "kind")]
     _kind: String,
+    /// A name that stays the same in every revision: small letters, digits and hyphens.
+    #[schemars(example = &"open-bench")]
     id: Spanned<String>,
+    /// Short title, as on the screen.
+    #[schemars(example = &"Open the bench")]
     title: Spanned<String>,
+    /// What is reached when the list is done, in a sentence.
+    #[schemars(example = &"The bench is clear, dry and warm enough for resin.")]
     aim: Spanned<String>,
+    /// The day of this revision. Change it with every edit.
+    #[schemars(example = &"2026-11-25")]
     revised: String,
+    /// How many minutes it counts: an opened bench 960 at most, a clearance for heat 60 at most. Shorter is
+    /// always allowed.
+    #[schemars(example = 30, range(min = 1, max = LONGEST_BENCH_MINUTES))]
     lasts_minutes: Spanned<u32>,
+    /// The bounds of a clearance for heat. Needed there; a list that opens the bench has none.
     limits: Option<Spanned<RawLimits>>,
+    /// The questions in their order, each one a [[check]].
+    #[schemars(length(min = 1))]
     #[serde(default)]
     check: Vec<Spanned<RawCheck>>,
 }
 
-#[derive(Deserialize)]
+/// The bounds of a clearance for heat. Each may be made stricter, never looser.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "limits")]
 struct RawLimits {
+    /// How many minutes old an answer may be when the clearance is granted.
+    #[schemars(example = 15, range(min = 1, max = OLDEST_ANSWER_MINUTES))]
     answers_fresh_minutes: Spanned<u32>,
+    /// The most vapour, in percent of the lower flammable limit.
+    #[schemars(example = 10.0, range(min = 0.0, max = MOST_VAPOUR_PERCENT))]
     vapour_percent_of_lfl: Spanned<f64>,
+    /// The least air changes per hour.
+    #[schemars(example = 6.0, range(min = LEAST_AIR_CHANGES))]
     air_changes_per_hour: Spanned<f64>,
+    /// The least distance to anything that burns and is not shielded, with its unit: 35 ft or more.
+    #[schemars(example = &"35 ft")]
     distance: Spanned<String>,
+    /// The highest setting of the gun, in percent of the lowest autoignition temperature (°C) at the
+    /// station.
+    #[schemars(example = 80.0, range(min = 1.0, max = MOST_GUN_PERCENT))]
     gun_percent_of_autoignition: Spanned<f64>,
+    /// How many hours a flammable that was open here is remembered.
+    #[schemars(example = 24, range(min = LEAST_REMEMBERED_HOURS))]
     release_remembered_hours: Spanned<u32>,
     // Files of an earlier Coldbench do not have these: the strictest then holds.
+    /// How far the room falls short of mixing at once; it divides the airflow. 10 if left out.
+    #[schemars(example = 10.0, range(min = LEAST_MIXING_FACTOR))]
     mixing_factor: Option<Spanned<f64>>,
+    /// How many minutes a reading of the airflow counts. 60 if left out.
+    #[schemars(example = 60, range(min = 1, max = LONGEST_AIR_READING_MINUTES))]
     air_reading_holds_minutes: Option<Spanned<u32>>,
+    /// How many minutes the place is watched after the last heat. 60 if left out.
+    #[schemars(example = 60, range(min = LEAST_WATCH_MINUTES))]
     watch_minutes: Option<Spanned<u32>>,
 }
 
-#[derive(Deserialize)]
+/// One question at the station. It needs an answer that can be wrong: states of which some don't pass, a
+/// measure with a limit, or what it proves.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "check")]
 struct RawCheck {
+    /// A name of its own within the list: small letters, digits and hyphens.
+    #[schemars(example = &"rags")]
     id: Spanned<String>,
+    /// What is asked, in a sentence that reads at arm's length.
+    #[schemars(example = &"Where are the wiping rags and papers?")]
     ask: Spanned<String>,
+    /// What makes or breaks it.
+    #[schemars(example = &"Look under the bench, then shut the lid.")]
     key_point: Spanned<String>,
+    /// Why it is asked.
+    #[schemars(example = &"Oily rags can heat up by themselves.")]
     reason: Spanned<String>,
+    /// What hurts, and then what to do about it. Needed where hazards are named. The safety data sheet
+    /// comes first.
+    #[schemars(
+        example = &"Vapour can burn. No reading means no heat. The safety data sheet comes first."
+    )]
     caution: Option<Spanned<String>>,
+    /// What can hurt: codes of the safety data sheet, or words of this list.
+    #[schemars(with = "Vec<Hazard>", example = vec!["H225", "vapour"])]
     #[serde(default)]
     hazards: Vec<Spanned<String>>,
+    /// What it proves for a clearance for heat, which needs each of these once. All but rags, wet-work and
+    /// extinguisher bring the form of their answer along.
     proves: Option<Spanned<Proof>>,
+    /// The answers to choose from, two or more.
+    #[schemars(example = vec!["in the lidded metal bin", "lying about"])]
     #[serde(default)]
     states: Vec<String>,
+    /// Those of the states that pass; not all of them.
+    #[schemars(example = vec!["in the lidded metal bin"])]
     #[serde(default)]
     pass: Vec<Spanned<String>>,
+    /// What kind of value is measured, in place of states.
+    #[schemars(with = "Option<MeasureName>", example = &"temperature")]
     measure: Option<Measure>,
+    /// The least the value may be, with its unit.
+    #[schemars(example = &"18 °C")]
     least: Option<Spanned<String>>,
+    /// The most the value may be, with its unit.
+    #[schemars(example = &"28 °C")]
     most: Option<Spanned<String>>,
 }
 
