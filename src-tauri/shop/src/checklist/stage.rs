@@ -333,6 +333,8 @@ struct RawRecord {
     /// How many times it is to be measured, at least. Leave it out for once.
     #[schemars(example = 3, range(min = 2, max = MOST_REPEATS))]
     repeat: Option<Spanned<usize>>,
+    /// Two angles may be written for one, with a stroke between: both sides to which the blank
+    /// jumps. For angles alone.
     #[serde(default)]
     pairs: bool,
 }
