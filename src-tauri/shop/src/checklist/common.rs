@@ -2,12 +2,10 @@
 
 use super::diagnostic::Findings;
 use super::spanned::Spanned;
+use super::wording;
 use crate::hazard;
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
 use std::collections::BTreeSet;
-
-/// Longest sentence that reads at arm's length; longer ones are warned about.
-const LONG_WORDS: usize = 32;
 
 pub(super) fn slug(text: &Spanned<String>, findings: &mut Findings<'_>) {
     let ok = !text.get_ref().is_empty()
@@ -140,15 +138,7 @@ pub(super) fn not_blank(what: &str, text: &Spanned<String>, findings: &mut Findi
             "Write it in a short sentence.",
         );
     }
-    let words = text.get_ref().split_whitespace().count();
-    if words > LONG_WORDS {
-        findings.warn(
-            "checklist::long-sentence",
-            text.span(),
-            format!("{what} has {words} words; it will not be read at arm's length."),
-            "Split it, or move part of it to the reason.",
-        );
-    }
+    wording::length(what, text, findings);
 }
 
 /// Like [`not_blank`], for text that is not read at arm's length.

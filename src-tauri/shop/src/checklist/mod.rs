@@ -18,6 +18,7 @@ mod sleeve;
 mod spanned;
 mod stage;
 mod station;
+mod wording;
 
 pub use adhesive::Adhesive;
 pub use diagnostic::{Diagnostic, Severity};

@@ -5,6 +5,7 @@ use super::diagnostic::Findings;
 use super::figure::{self, FigureAsked, RawFigure};
 use super::schema::{Hazard, MeasureName};
 use super::spanned::Spanned;
+use super::wording::{self, MANY_STEPS};
 use crate::hazard;
 use crate::ids::{ClockId, StageId, StepId};
 use crate::rod::{GripMaterial, PartKind, ReelType};
@@ -197,8 +198,6 @@ const MOST_REPEATS: usize = 20;
 const LEAST_WATCH_MINUTES: u32 = 30;
 /// Longest clock that is taken for one: four weeks.
 const LONGEST_CLOCK_MINUTES: u32 = 4 * 7 * 24 * 60;
-/// Steps in a row before a list is warned about (guideline: fewer than ten to a pause).
-const MANY_STEPS: usize = 9;
 
 /// A stage: one part of the build of a rod, gone through step by step.
 #[derive(Deserialize, JsonSchema)]
@@ -413,7 +412,7 @@ fn warn_about_long_runs(raw: &RawStage, findings: &mut Findings<'_>) {
                 "checklist::long-run",
                 step.id.span(),
                 format!("More than {MANY_STEPS} steps stand in a row without a pause."),
-                "Split the stage, or put a waiting step between.",
+                wording::split_help("Split the stage, or put a waiting step between."),
             );
         }
     }
@@ -430,7 +429,8 @@ fn read_step(
     common::not_blank("The reason", &raw.reason, findings);
     common::hazards(&raw.hazards, findings);
     check_caution(&raw, findings);
-    check_tick(&raw, findings);
+    let answerless = raw.record.is_none() && raw.lot.is_none();
+    wording::action(&raw.what, answerless, findings);
     let gun_limit_c = match (&raw.gun_limit, raw.heat) {
         (Some(text), true) => common::limit(text, Measure::Temperature, findings),
         (Some(text), false) => {
@@ -511,20 +511,6 @@ fn check_caution(raw: &RawStep, findings: &mut Findings<'_>) {
             "The step names a hazard but gives no caution.",
             "Write caution = \"…\": what hurts, and what to do about it.",
         ),
-    }
-}
-
-/// A forced tick is filled in whether or not anybody looked; ask for something that can be wrong.
-fn check_tick(raw: &RawStep, findings: &mut Findings<'_>) {
-    let first = raw.what.get_ref().split_whitespace().next().unwrap_or_default().to_lowercase();
-    let answerless = raw.record.is_none() && raw.lot.is_none();
-    if answerless && matches!(first.as_str(), "check" | "verify" | "ensure" | "confirm") {
-        findings.warn(
-            "checklist::bare-tick",
-            raw.what.span(),
-            "The step only asks to check, so a signature proves no look.",
-            "Ask for the value or state that was seen, with record = { … }.",
-        );
     }
 }
 

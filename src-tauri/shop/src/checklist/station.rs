@@ -5,6 +5,7 @@ use super::common::limit;
 use super::diagnostic::Findings;
 use super::schema::{Hazard, MeasureName};
 use super::spanned::Spanned;
+use super::wording;
 use coldbench_trade::Measure;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -576,6 +577,7 @@ fn read_state_or_value(raw: &RawCheck, findings: &mut Findings<'_>) -> Option<An
         return foregone(findings);
     }
     for pass in &raw.pass {
+        wording::state(pass.get_ref(), pass.span(), findings);
         if !raw.states.contains(pass.get_ref()) {
             findings.error(
                 "checklist::pass-unknown",
