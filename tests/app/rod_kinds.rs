@@ -9,8 +9,8 @@ use chrono::TimeDelta;
 use coldbench::{ShellError, Workshop};
 use coldbench_shop::checklist::Stage;
 use coldbench_shop::{
-    Command, GripMaterial, PersonId, ReelType, Refusal, RodId, RodPlan, StageId, StageStanding,
-    StationId, standing,
+    Command, DiameterReading, GripMaterial, PersonId, Reading, ReelType, Refusal, RodId, RodPlan,
+    StageId, StageStanding, StationId, standing,
 };
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -71,9 +71,14 @@ fn walk(shop: &mut Workshop, rod: &str, stage: &str) -> (usize, usize) {
 }
 
 fn to_the_end(reel: ReelType, grip: GripMaterial) {
+    walked_to_the_end(RodPlan { reel, ..plan(grip) });
+}
+
+fn walked_to_the_end(plan: RodPlan) {
+    let (reel, grip, several) = (plan.reel, plan.grip, !plan.joins.is_empty());
     let (_folder, mut shop) = founded();
     open_bench(&mut shop, BENCH);
-    act(&mut shop, Command::BeginRod(Box::new(RodPlan { reel, ..plan(grip) })));
+    act(&mut shop, Command::BeginRod(Box::new(plan)));
     let rod = RodId::new("R-1");
     let (mut heat, mut witnessed, mut walked) = (0, 0, BTreeSet::new());
     loop {
@@ -101,6 +106,7 @@ fn to_the_end(reel: ReelType, grip: GripMaterial) {
         pass(&mut shop, TimeDelta::hours(1));
     }
     assert_eq!(walked.contains("sleeve-by-heat"), grip == GripMaterial::Composite);
+    assert_eq!(walked.contains("ferrule-fit"), several);
     assert!(walked.len() >= 14, "{reel:?} {grip:?}: only {walked:?}");
     assert!(heat >= 1 && witnessed >= 8, "{heat} steps with heat, {witnessed} witnessed");
     assert!(shop.verify(&[]).is_ok());
@@ -122,8 +128,12 @@ fn a_conventional_rod_under_a_sleeve() {
 }
 
 #[test]
-fn a_fly_rod() {
-    to_the_end(ReelType::Fly, GripMaterial::Cork);
+fn a_fly_rod_in_two_pieces() {
+    let mut two = RodPlan { reel: ReelType::Fly, ..plan(GripMaterial::Cork) };
+    let reading = |value: f64| Reading { text: format!("{value} mm"), value };
+    two.joins = vec![reading(1050.0)];
+    two.diameters.insert(2, DiameterReading { from_butt: reading(1060.0), diameter: reading(6.3) });
+    walked_to_the_end(two);
 }
 
 #[test]

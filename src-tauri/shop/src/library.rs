@@ -387,7 +387,7 @@ pub fn standing(
             }
         };
     }
-    if !stage.condition.holds(rod.plan.grip, rod.plan.reel) {
+    if !stage.condition.holds(&rod.plan) {
         return StageStanding::NotApplicable;
     }
     let needs: Vec<StageId> = library
@@ -407,8 +407,7 @@ impl Library {
         while let Some(need) = queue.pop() {
             match self.stage(&need) {
                 Some(needed)
-                    if !needed.list.condition.holds(rod.plan.grip, rod.plan.reel)
-                        && rod.stage(&need).is_none() =>
+                    if !needed.list.condition.holds(&rod.plan) && rod.stage(&need).is_none() =>
                 {
                     queue.extend(needed.list.needs.iter().cloned());
                 }

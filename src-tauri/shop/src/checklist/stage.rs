@@ -8,7 +8,7 @@ use super::spanned::Spanned;
 use super::wording::{self, MANY_STEPS};
 use crate::hazard;
 use crate::ids::{ClockId, StageId, StepId};
-use crate::rod::{GripMaterial, PartKind, ReelType};
+use crate::rod::{GripMaterial, PartKind, ReelType, RodPlan};
 use coldbench_trade::Measure;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -65,13 +65,28 @@ pub struct Condition {
     /// For which kind of reel the rod is; leave it out for any.
     #[serde(default)]
     pub reel: Vec<ReelType>,
+    /// In how many pieces the blank comes; leave it out for any.
+    #[serde(default)]
+    pub pieces: Option<Pieces>,
+}
+
+/// In how many pieces a blank comes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Pieces {
+    /// One, without a join.
+    One,
+    /// Two or more, with a ferrule at each join.
+    Several,
 }
 
 impl Condition {
-    /// Whether a rod with this grip and reel needs the stage.
-    pub fn holds(&self, grip: GripMaterial, reel: ReelType) -> bool {
-        (self.grip.is_empty() || self.grip.contains(&grip))
-            && (self.reel.is_empty() || self.reel.contains(&reel))
+    /// Whether this rod needs the stage.
+    pub fn holds(&self, plan: &RodPlan) -> bool {
+        let pieces = if plan.joins.is_empty() { Pieces::One } else { Pieces::Several };
+        (self.grip.is_empty() || self.grip.contains(&plan.grip))
+            && (self.reel.is_empty() || self.reel.contains(&plan.reel))
+            && self.pieces.is_none_or(|asked| asked == pieces)
     }
 }
 

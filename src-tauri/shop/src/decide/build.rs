@@ -55,7 +55,7 @@ pub(super) fn begin_stage(
         .ok_or_else(|| Refusal::Unknown { what: "station", id: at.to_string() })?;
     let ToBegin { stage: signed, products } = ready;
     let stage = &signed.list;
-    if !stage.condition.holds(rod.plan.grip, rod.plan.reel) {
+    if !stage.condition.holds(&rod.plan) {
         return Err(Refusal::NotForThisRod { stage: stage.title.clone() });
     }
     if rod.stage(&stage.id).is_some() {
