@@ -13,6 +13,7 @@ mod figure;
 mod heat;
 mod job;
 mod keys;
+mod mutated;
 mod records;
 mod rod_kinds;
 mod schema;

@@ -118,12 +118,25 @@ pub fn read(source: &str) -> Read {
     Read { checklist: checklist.filter(|_| usable), findings: findings.into_inner() }
 }
 
+/// Where the head of a file has a key that was probably meant to be this one; else its beginning.
+fn nearly(key: &str, source: &str) -> std::ops::Range<usize> {
+    let mut at = 0;
+    for line in source.split_inclusive('\n').take_while(|line| !line.starts_with('[')) {
+        let written = line.split('=').next().unwrap_or_default().trim_end();
+        if line.contains('=') && strsim::damerau_levenshtein(written, key) <= 1 {
+            return at..at + written.len();
+        }
+        at += line.len();
+    }
+    0..0
+}
+
 fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
     let head: Head = parse(source, findings)?;
     let Some(format) = head.format else {
         findings.error(
             "checklist::no-format",
-            0..0,
+            nearly("format", source),
             "The file does not say which format it has.",
             "Write format = 1 as its first line.",
         );
@@ -150,7 +163,7 @@ fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
     let Some(kind) = head.kind else {
         findings.error(
             "checklist::no-kind",
-            0..0,
+            nearly("kind", source),
             "The file does not say what kind of checklist it is.",
             kinds,
         );
