@@ -284,3 +284,17 @@ fn gloves_are_changed_by_the_clock() {
     assert!(clock(&shop, "gloves").ended.is_some());
     refused(&mut shop, start(None));
 }
+
+#[test]
+fn what_is_to_be_measured_several_times_is() {
+    let (_folder, mut shop) = at("spine", "butt-trials");
+    let here = place(ROD, "spine", "butt-trials");
+    act(&mut shop, Command::UnderstandCaution(here.clone()));
+    for (n, trial) in ["112°", "118°", "115° / 294°"].into_iter().enumerate() {
+        let sign = refused(&mut shop, Command::SignStep(here.clone()));
+        let left = matches!(sign, Refusal::ValuesMissing { left, .. } if left == 3 - n);
+        assert!(left || (n == 0 && matches!(sign, Refusal::ValueMissing { .. })), "{n}: {sign}");
+        act(&mut shop, Command::MeasureValue { at: here.clone(), text: trial.to_owned() });
+    }
+    act(&mut shop, Command::SignStep(here));
+}

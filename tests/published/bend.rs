@@ -7,7 +7,7 @@ mod swing;
 use coldbench_trade::Measured;
 use coldbench_trade::bend::{
     BendError, Curve, Cut, Loads, Modulus, Stiffness, TipLoad, TipTube, Tube, Wall, solve,
-    solve_at, trim,
+    solve_at, trim, weight,
 };
 use coldbench_trade::units::{
     Angle, Force, Length, Mass, MassDensity, Pressure, degree, gram, gram_per_cubic_centimeter,
@@ -52,6 +52,14 @@ fn uniform() -> Stiffness {
         modulus: Modulus::Even(Pressure::new::<pascal>(1.0 / second)),
     })
     .unwrap()
+}
+
+/// 1 kgf is 9.80665 N (General Conference on Weights and Measures, 1901; exact); 1 lbf is 4.448222 N
+/// (NIST SP 811, appendix B, from memory).
+#[test]
+fn what_hangs_pulls_with_its_weight() {
+    close(weight(grams(1000.0)).get::<newton>(), 9.806_65, 1e-12);
+    close(weight(grams(453.592_37)).get::<newton>(), 4.448_222, 1e-6);
 }
 
 fn readings(pairs: &[(f64, f64)]) -> Vec<Measured> {

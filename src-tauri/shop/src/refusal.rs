@@ -236,7 +236,7 @@ pub enum Refusal {
         minutes: u32,
     },
     /// A value is to be measured several times.
-    #[error("Measure “{name}” {left} more times.")]
+    #[error("Measure “{name}” again: {left} more {} asked for.", if *left == 1 { "is" } else { "are" })]
     ValuesMissing {
         /// What.
         name: String,

@@ -1,9 +1,10 @@
 //! Quantities as text with their unit. A bare number is refused wherever there is a unit.
 
 use coldbench_trade::air::Limit;
+use coldbench_trade::bend::weight;
 use coldbench_trade::units::{
-    Angle, Force, Length, MassDensity, MolarEnergy, MolarMass, Pressure, Ratio, Time, degree,
-    gigapascal, gram_per_cubic_centimeter, gram_per_mole, kilojoule_per_mole, newton,
+    Angle, Force, Length, Mass, MassDensity, MolarEnergy, MolarMass, Pressure, Ratio, Time, degree,
+    gigapascal, gram_per_cubic_centimeter, gram_per_mole, kilogram, kilojoule_per_mole, newton,
     part_per_million, second,
 };
 use coldbench_trade::{LengthUnit, Measure, parse_length, parse_measure};
@@ -97,20 +98,19 @@ pub fn angle(text: &str) -> Reading<Angle> {
     }
 }
 
-/// Standard acceleration of free fall, m/s² (General Conference on Weights and Measures, 1901).
-const GRAVITY: f64 = 9.806_65;
 /// The pound in kg (international yard and pound agreement of 1959), and its ounce.
 const POUND_KG: f64 = 0.453_592_37;
 
 pub fn force(text: &str) -> Reading<Force> {
-    let units = [("n", 1.0), ("kgf", GRAVITY), ("lbf", POUND_KG * GRAVITY)];
+    let of = |kilograms| weight(Mass::new::<kilogram>(kilograms)).get::<newton>();
+    let units = [("n", 1.0), ("kgf", of(1.0)), ("lbf", of(POUND_KG))];
     scaled(text, &units, "5 N").map(Force::new::<newton>)
 }
 
 /// The force with which a mass hangs down.
 pub fn hung(text: &str) -> Reading<Force> {
     let units = [("g", 1e-3), ("kg", 1.0), ("oz", POUND_KG / 16.0), ("lb", POUND_KG)];
-    scaled(text, &units, "200 g").map(|kilograms| Force::new::<newton>(kilograms * GRAVITY))
+    scaled(text, &units, "200 g").map(|kilograms| weight(Mass::new::<kilogram>(kilograms)))
 }
 
 pub fn modulus(text: &str) -> Reading<Pressure> {

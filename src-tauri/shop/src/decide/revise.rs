@@ -51,8 +51,9 @@ pub(super) fn revise(
         units_agree(&plan)?;
     }
     plan.parts.iter().try_for_each(|part| check_part(&plan, part))?;
-    if let Some(layout) = &plan.layout {
-        check_layout(state, &plan, layout)?;
+    // A fact is never refused for a plan: a layout that no longer fits says so where it is shown.
+    if let RodChange::Layout { to } = &change {
+        check_layout(state, &plan, to)?;
     }
     Ok(vec![Event::RodRevised { rod: rod_id, change, reason }])
 }

@@ -8,7 +8,7 @@ use crate::rod::ReelType;
 use coldbench_trade::bend::{LoadTest, Mark, compare};
 use coldbench_trade::spine::{
     Axis, BENDING_CAUTION, GuideRun, Judged, Jump, Readings, Reel, Sides, SpineLimits, Trials,
-    Trouble, Verdict, judge, mark,
+    Verdict, judge_done_again, mark,
 };
 use coldbench_trade::units::{Angle, Length, degree, ratio};
 use coldbench_trade::{Measure, millimetres};
@@ -54,84 +54,47 @@ impl Here<'_> {
         self.values_of(self.step.id.as_str()).last().map(|(_, value)| *value)
     }
 
-    fn trials(&self, step: Option<&String>) -> Result<Option<Trials>, String> {
-        let Some(step) = step else { return Ok(None) };
+    fn jumps(&self, step: Option<&String>) -> Vec<Jump> {
         let degrees = |value| Angle::new::<degree>(value);
-        let jumps: Vec<Jump> = self
-            .values_of(step)
-            .into_iter()
-            .map(|(text, value)| {
-                let bare = self.units.distances.unit();
-                let other = text.split_once('/').and_then(|(_, other)| {
-                    coldbench_trade::parse_measure(other, Measure::Angle, bare).ok()
-                });
-                other.map_or(Jump::One(degrees(value)), |other| {
-                    Jump::Pair(degrees(value), degrees(other))
-                })
+        let bare = self.units.distances.unit();
+        let values = step.map_or_else(Vec::new, |step| self.values_of(step));
+        let jump = |(text, value): (&str, f64)| {
+            let other = text.split_once('/').and_then(|(_, other)| {
+                coldbench_trade::parse_measure(other, Measure::Angle, bare).ok()
+            });
+            other.map_or(Jump::One(degrees(value)), |other| {
+                Jump::Pair(degrees(value), degrees(other))
             })
-            .collect();
-        if jumps.is_empty() {
-            return Ok(None);
-        }
-        let axis = self.asked.two_sides || jumps.iter().any(|jump| matches!(jump, Jump::Pair(..)));
-        let sides = if axis { Sides::Two } else { Sides::One };
-        let read_to = self.given("read-to").unwrap_or(READ_TO_DEG);
-        let made = Trials::new(sides, degrees(read_to), &jumps);
-        made.map(Some).map_err(|error| error.to_string())
+        };
+        values.into_iter().map(jump).collect()
     }
 
-    /// What the trials say. One stray trial is left out once more were done than the step asks for;
-    /// the sentence says which.
+    /// What the trials say, and a word for a stray one that was done again and left out.
     fn judged(&self) -> Result<(Judged, Option<String>), String> {
-        let mut readings = Readings {
-            butt: self.trials(self.asked.trials.as_ref())?,
-            tip: self.trials(self.asked.tip_trials.as_ref())?,
-            between: None,
-        };
-        if readings.butt.is_none() && readings.tip.is_none() {
+        let steps = [self.asked.trials.as_ref(), self.asked.tip_trials.as_ref()];
+        let [butt, tip] = steps.map(|step| self.jumps(step));
+        if butt.is_empty() && tip.is_empty() {
             return Err("No trial is written down yet.".to_owned());
         }
+        // One pair anywhere makes an axis of both ends.
+        let pair = |jump: &Jump| matches!(jump, Jump::Pair(..));
+        let axis = self.asked.two_sides || butt.iter().chain(&tip).any(pair);
+        let sides = if axis { Sides::Two } else { Sides::One };
+        let read_to = Angle::new::<degree>(self.given("read-to").unwrap_or(READ_TO_DEG));
+        let trials = |jumps: &[Jump]| {
+            let made = (!jumps.is_empty()).then(|| Trials::new(sides, read_to, jumps));
+            made.transpose().map_err(|error| error.to_string())
+        };
+        let readings = Readings { butt: trials(&butt)?, tip: trials(&tip)?, between: None };
+        let asked = steps.into_iter().flatten().filter_map(|step| self.asked_times(step)).max();
         let limits = SpineLimits::default();
-        let first = judge(&readings, &limits).map_err(|error| error.to_string())?;
-        let Verdict::TryAgain(troubles) = &first.verdict else { return Ok((first, None)) };
-        let stray = troubles.iter().find_map(|trouble| match trouble {
-            Trouble::Stray { end, trial, off } => Some((*end, *trial, *off)),
-            _ => None,
-        });
-        let Some((end, trial, off)) = stray else { return Ok((first, None)) };
-        let at_butt = end == coldbench_trade::spine::ReadAt::Butt;
-        let (step, trials) = if at_butt {
-            (&self.asked.trials, &mut readings.butt)
-        } else {
-            (&self.asked.tip_trials, &mut readings.tip)
-        };
-        let needed = step.as_deref().and_then(|id| self.needed(id)).unwrap_or(usize::MAX);
-        let Some(all) = trials.as_ref().filter(|all| all.angles().len() > needed) else {
-            return Ok((first, None));
-        };
-        let kept: Vec<Jump> = all
-            .angles()
-            .iter()
-            .enumerate()
-            .filter(|(n, _)| *n != trial)
-            .map(|(_, angle)| Jump::One(*angle))
-            .collect();
-        let sides = all.sides();
-        let read_to = all.read_to();
-        *trials = Some(Trials::new(sides, read_to, &kept).map_err(|error| error.to_string())?);
-        let again = judge(&readings, &limits).map_err(|error| error.to_string())?;
-        if matches!(again.verdict, Verdict::Found(_)) {
-            let words = format!(
-                "Trial {} at the {end} is left out: it lies {:.0}° off the others, and was done again.",
-                trial + 1,
-                off.get::<degree>().abs()
-            );
-            return Ok((again, Some(words)));
-        }
-        Ok((first, None))
+        judge_done_again(&readings, &limits, asked.unwrap_or(usize::MAX))
+            .map(|(judged, left_out)| (judged, left_out.map(|left_out| left_out.to_string())))
+            .map_err(|error| error.to_string())
     }
 
-    fn needed(&self, step: &str) -> Option<usize> {
+    /// How many times a step asks for its value.
+    fn asked_times(&self, step: &str) -> Option<usize> {
         let step = self.stage.steps.iter().find(|known| known.id.as_str() == step)?;
         step.record.as_ref().map(|record| record.repeat)
     }

@@ -374,7 +374,8 @@ impl<'a> Here<'a> {
         let judged = under_heat(&sleeve.shrinks, margin, &beneath);
         let judged = judged.map_err(|error| words(&error))?;
         if judged.iter().all(|heat| *heat == UnderHeat::Bears) {
-            let told = format!("yes, with {:.0} K to spare or more", margin.get::<kelvins>());
+            let kelvin = margin.get::<kelvins>();
+            let told = format!("yes, with {kelvin:.0} K ({:.0} °F) to spare or more", kelvin * 1.8);
             figure.rows.push(row("All of it bears full shrinkage", told));
         }
         let told = beneath.iter().zip(judged).filter_map(|(one, heat)| heat.told(&one.name));

@@ -3,13 +3,12 @@
 use super::LayoutPlan;
 use crate::rod::{ReelType, RodPlan};
 use coldbench_trade::bend::{
-    self, BendError, Cut, Guide, Join, LineLoad, Loads, Modulus, PointMass, Reel, Stiffness,
-    TipLoad, Tube, Unknowns, Wall, fit_stiffness,
+    self, BendError, Cut, Guide, Join, LineLoad, Loads, Modulus, Reel, Stiffness, TipLoad, Tube,
+    Unknowns, Wall, fit_stiffness, weight,
 };
 use coldbench_trade::guides::{Layout, Ring, Side, Sits, Spiral};
 use coldbench_trade::units::{
-    Angle, Force, Length, Mass, Pressure, Ratio, degree, gigapascal, gram, kilogram, newton,
-    percent,
+    Angle, Length, Mass, Pressure, Ratio, degree, gigapascal, gram, percent,
 };
 use coldbench_trade::{LengthUnit, Measure, Units, millimetres, parse_measure};
 
@@ -22,8 +21,6 @@ pub const HOUSE_MODULUS_GPA: f64 = 60.0;
 const FERRULE_REACH_MM: f64 = 30.0;
 /// By how much a reading of a load test may be off (house value, no source), in mm.
 const READING_MM: f64 = 2.0;
-/// Standard acceleration of free fall (General Conference on Weights and Measures, 1901), m/s².
-const GRAVITY: f64 = 9.806_65;
 /// Heaviest weight that is hung on a rod here, in g.
 const HEAVIEST_G: f64 = 20_000.0;
 
@@ -67,11 +64,6 @@ pub struct ReadLayout {
     pub assumed: Vec<String>,
     /// Whether blank and guides weigh.
     pub own_weight: bool,
-}
-
-/// A weight as the force it pulls with.
-pub(super) fn pull(mass: Mass) -> Force {
-    Force::new::<newton>(mass.get::<kilogram>() * GRAVITY)
 }
 
 struct Fields<'a> {
@@ -221,7 +213,7 @@ pub fn read(plan: &RodPlan, layout: &LayoutPlan, units: Units) -> Result<ReadLay
     let mut fields = Fields { units, plan, faults: Vec::new() };
     let mut assumed = Vec::new();
     let tube = fields.tube(layout, &mut assumed);
-    let weight = fields.mass_or_none("weight", &layout.weight);
+    let blank_weighs = fields.mass_or_none("weight", &layout.weight);
     let hang = fields.within("hang", &layout.hang, Measure::Mass, HEAVIEST_G);
     let butt = fields.held("held", &layout.held);
     let reel_from_butt = fields.place("reel-from-butt", &layout.reel_from_butt);
@@ -255,7 +247,7 @@ pub fn read(plan: &RodPlan, layout: &LayoutPlan, units: Units) -> Result<ReadLay
             }
         }
     }
-    let stiff = tube.and_then(|tube| fields.stiffness(&tube, layout, weight?));
+    let stiff = tube.and_then(|tube| fields.stiffness(&tube, layout, blank_weighs?));
     let (Some((blank, fitted)), true) = (stiff, fields.faults.is_empty()) else {
         return Err(fields.faults);
     };
@@ -327,10 +319,14 @@ impl Fields<'_> {
         &mut self,
         tube: &Tube,
         layout: &LayoutPlan,
-        weight: Mass,
+        blank_weighs: Mass,
     ) -> Option<(Stiffness, Option<bend::FittedStiffness>)> {
         let made = Stiffness::of(tube).and_then(|blank| {
-            if weight.get::<gram>() > 0.0 { blank.with_weight(weight) } else { Ok(blank) }
+            if blank_weighs.get::<gram>() > 0.0 {
+                blank.with_weight(blank_weighs)
+            } else {
+                Ok(blank)
+            }
         });
         let blank = match made {
             Ok(blank) => blank,
@@ -360,7 +356,7 @@ impl Fields<'_> {
             marks.push(bend::Mark::Drop { from_butt: from_butt?, drop: drop? });
         }
         let tip = TipLoad {
-            force: pull(Mass::new::<gram>(hang?)),
+            force: weight(Mass::new::<gram>(hang?)),
             direction: Angle::new::<degree>(90.0),
         };
         let loads = Loads { butt: butt?, tip: Some(tip), ..Loads::default() };
@@ -398,7 +394,7 @@ impl ReadLayout {
     pub fn loads(&self) -> Loads {
         let direction = Angle::new::<degree>(90.0);
         let Some(layout) = &self.layout else {
-            let tip = TipLoad { force: pull(self.hang), direction };
+            let tip = TipLoad { force: weight(self.hang), direction };
             return Loads {
                 butt: self.butt,
                 tip: Some(tip),
@@ -431,22 +427,11 @@ impl ReadLayout {
             line: Some(LineLoad {
                 reel: Reel { from_butt: self.reel_from_butt, height: self.reel_height * up },
                 guides,
-                tension: pull(self.hang),
+                tension: weight(self.hang),
                 direction,
                 friction: None,
             }),
             ..Loads::default()
         }
-    }
-
-    /// Guides and tip-top as masses on the blank.
-    pub(super) fn masses(&self) -> Vec<PointMass> {
-        let tip = PointMass { from_butt: self.blank.length(), mass: self.tip_top.mass };
-        let places = self.layout.as_ref().map(Layout::from_butt).unwrap_or_default();
-        let guides = places
-            .into_iter()
-            .zip(&self.rings)
-            .map(|(from_butt, ring)| PointMass { from_butt, mass: ring.mass });
-        std::iter::once(tip).chain(guides).collect()
     }
 }

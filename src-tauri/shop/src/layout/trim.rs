@@ -1,7 +1,7 @@
 //! What cutting the blank does, before anybody cuts.
 
-use super::read::{ReadLayout, pull};
-use coldbench_trade::bend::{Cut, TipLoad, Trimmed, trim};
+use super::read::ReadLayout;
+use coldbench_trade::bend::{Cut, TipLoad, Trimmed, trim, weight};
 use coldbench_trade::units::{Angle, Length, degree, newton_per_meter};
 use coldbench_trade::{Units, in_millimetres};
 
@@ -25,7 +25,7 @@ pub fn trimmed(
     butt: Length,
     units: Units,
 ) -> Result<TrimFigures, String> {
-    let load = TipLoad { force: pull(read.hang), direction: Angle::new::<degree>(90.0) };
+    let load = TipLoad { force: weight(read.hang), direction: Angle::new::<degree>(90.0) };
     let effect = trim(&read.blank, Cut { tip, butt }, read.butt, load);
     let effect = effect.map_err(|error| error.to_string())?;
     let both = |label: &str, value: &dyn Fn(&Trimmed) -> String| {

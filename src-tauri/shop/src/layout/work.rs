@@ -1,16 +1,16 @@
 //! What a layout comes to: loads, clearances and curve for the screen, the step and the record.
 
-use super::read::{ReadLayout, pull};
+use super::read::ReadLayout;
 use super::{Fault, GuidePlan, LayoutPlan, read};
 use crate::figure::FigureRow;
 use crate::rod::{ReelType, RodPlan};
-use coldbench_trade::bend::{Curve, FittedStiffness, Unknowns, lowest_frequency, solve};
+use coldbench_trade::bend::{Curve, FittedStiffness, Unknowns, solve, weight};
 use coldbench_trade::guides::{
     self, Ended, Growth, GuideError, LevelWind, Room, SpanClearance, SpoolLine, TubeFit,
-    progressive, stripping_guide, suggested_count, usual_tip_gap,
+    progressive, stripping_guide, suggested_count, usual_tip_gap, weight_of_guides,
 };
 use coldbench_trade::units::{
-    Angle, Force, Length, Ratio, degree, gram, hertz, newton, newton_per_meter, percent,
+    Angle, Force, Length, Ratio, degree, hertz, newton, newton_per_meter, percent,
 };
 use coldbench_trade::{Blank, Units, in_millimetres, millimetres};
 
@@ -240,43 +240,21 @@ fn facts(read: &ReadLayout, curve: &Curve, units: Units) -> Vec<FigureRow> {
             units.distance(most.from_butt)
         ),
     ));
-    let mass: f64 = read.masses().iter().map(|mass| mass.mass.get::<gram>()).sum();
-    if read.own_weight {
-        let bare = coldbench_trade::bend::Loads::default();
-        let with = coldbench_trade::bend::Loads { masses: read.masses(), ..bare.clone() };
-        let swings = [bare, with].map(|loads| lowest_frequency(&read.blank, &loads).ok());
-        if let [Some(bare), Some(with)] = swings {
-            facts.push(row(
-                "Swings, bare and with guides",
-                format!("{:.2} and {:.2} Hz", bare.get::<hertz>(), with.get::<hertz>()),
-            ));
-        }
-    }
-    if mass > 0.0 {
-        facts
-            .push(row("Guides weigh", units.mass(coldbench_trade::units::Mass::new::<gram>(mass))));
-        if let Some(droop) = droop(read) {
-            facts.push(row("They make the tip hang by", units.distance(droop)));
-        }
+    if let Some(layout) = read.layout.as_ref().filter(|_| read.own_weight)
+        && let Ok(guides) = weight_of_guides(&read.blank, layout, &read.rings, &read.tip_top)
+    {
+        let (bare, with) = (guides.bare_frequency.get::<hertz>(), guides.frequency.get::<hertz>());
+        facts.push(row("Swings, bare and with guides", format!("{bare:.2} and {with:.2} Hz")));
+        facts.push(row("Guides weigh", units.mass(guides.mass)));
+        let droop = guides.droop - guides.bare_droop;
+        facts.push(row("They make the tip hang by", units.distance(droop)));
     }
     facts
 }
 
-/// What the guides alone do to the tip of the rod held level.
-fn droop(read: &ReadLayout) -> Option<Length> {
-    if !read.own_weight {
-        return None;
-    }
-    let tip = |masses| {
-        let loads = coldbench_trade::bend::Loads { own_weight: true, masses, ..Default::default() };
-        solve(&read.blank, &loads).ok().map(|curve| curve.tip().y)
-    };
-    Some(tip(read.masses())? - tip(Vec::new())?)
-}
-
 fn hung(read: &ReadLayout, units: Units) -> String {
     let on = if read.layout.is_some() { "the line" } else { "the bare tip" };
-    format!("{} on {on}, {}", units.mass(read.hang), newtons(pull(read.hang)))
+    format!("{} on {on}, {}", units.mass(read.hang), newtons(weight(read.hang)))
 }
 
 fn test_says(fit: &FittedStiffness, units: Units) -> Vec<FigureRow> {
@@ -361,7 +339,7 @@ pub fn improved(
         reel_from_butt: read.reel_from_butt,
         reel_height: read.reel_height,
         tip_top: read.tip_top,
-        pull: pull(read.hang),
+        pull: weight(read.hang),
         direction: Angle::new::<degree>(90.0),
         butt: read.butt,
         friction: None,

@@ -11,6 +11,12 @@ use uom::si::ratio::ratio;
 
 const HIGHEST: f64 = 0.5;
 
+/// The force with which a mass hangs down: mass times standard gravity (General Conference on
+/// Weights and Measures, 1901).
+pub fn weight(mass: Mass) -> Force {
+    Force::new::<newton>(mass.get::<kilogram>() * GRAVITY)
+}
+
 /// A force on the tip that keeps its direction whatever the rod does.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TipLoad {

@@ -40,7 +40,9 @@ pub use error::BendError;
 pub use fit::{FittedStiffness, Unknowns, fit_stiffness};
 pub use frequency::lowest_frequency;
 pub use line::{GuideLoad, LinePath, LineSpan};
-pub use load::{Friction, Guide, LineLoad, Loads, PointLoad, PointMass, Reel, Running, TipLoad};
+pub use load::{
+    Friction, Guide, LineLoad, Loads, PointLoad, PointMass, Reel, Running, TipLoad, weight,
+};
 pub use solve::{STATIONS, solve, solve_at};
 pub use static_test::{Comparison, Deviation, LoadTest, Mark, compare};
 pub use stiffness::{Join, Modulus, Rigidity, Stiffness, Tube, Wall};

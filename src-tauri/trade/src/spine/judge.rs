@@ -192,6 +192,61 @@ pub fn judge(readings: &Readings, limits: &SpineLimits) -> Result<Judged, SpineE
     Ok(Judged { verdict, ends, twist })
 }
 
+/// A stray trial that was left out, since it was done again. Its text is a sentence.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LeftOut {
+    /// Which end.
+    pub end: ReadAt,
+    /// Which trial, counted from 0 in the order given.
+    pub trial: usize,
+    /// How far from the mean of the others; by sign.
+    pub off: Angle,
+}
+
+impl fmt::Display for LeftOut {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let off = self.off.get::<degree>().abs();
+        write!(
+            f,
+            "Trial {} at the {} is left out: it lies {off:.0}° off the others, and was done again.",
+            self.trial + 1,
+            self.end
+        )
+    }
+}
+
+/// As [`judge`]; but where one trial is a stray and its end has more trials than the `asked` ones,
+/// it was done again: it is left out if the rest shows a spine. Never more than one, so that no spine
+/// is picked out of scatter. Common practice, no source.
+pub fn judge_done_again(
+    readings: &Readings,
+    limits: &SpineLimits,
+    asked: usize,
+) -> Result<(Judged, Option<LeftOut>), SpineError> {
+    let judged = judge(readings, limits)?;
+    let Verdict::TryAgain(troubles) = &judged.verdict else { return Ok((judged, None)) };
+    let stray = troubles.iter().find_map(|trouble| match *trouble {
+        Trouble::Stray { end, trial, off } => Some(LeftOut { end, trial, off }),
+        _ => None,
+    });
+    let Some(stray) = stray else { return Ok((judged, None)) };
+    let mut rest = readings.clone();
+    let trials = match stray.end {
+        ReadAt::Butt => &mut rest.butt,
+        ReadAt::Tip => &mut rest.tip,
+    };
+    let again = trials.as_ref().filter(|all| all.angles().len() > asked);
+    let Some(kept) = again.and_then(|all| all.without(stray.trial)) else {
+        return Ok((judged, None));
+    };
+    *trials = Some(kept);
+    let without = judge(&rest, limits)?;
+    if matches!(without.verdict, Verdict::Found(_)) {
+        return Ok((without, Some(stray)));
+    }
+    Ok((judged, None))
+}
+
 fn numbers(end: ReadAt, trials: &Trials, limits: &SpineLimits) -> Result<AtEnd, SpineError> {
     let sample = trials.sample(trials.sides())?;
     let step = trials.read_to();

@@ -32,7 +32,9 @@ mod tests;
 pub use circular::{Circular, Rayleigh};
 pub use doubt::DoubtForm;
 pub use error::SpineError;
-pub use judge::{AtEnd, Judged, Readings, Spine, SpineLimits, Twist, judge};
+pub use judge::{
+    AtEnd, Judged, LeftOut, Readings, Spine, SpineLimits, Twist, judge, judge_done_again,
+};
 pub use mark::{Axis, GuideRun, GuideStand, Mark, Reel, RodSide, guide_sides, mark};
 pub use outlier::{Outlier, outliers};
 pub use stiffness::{Deflection, StiffAxes, Stiffness, stiffness};

@@ -591,3 +591,24 @@ proptest! {
         prop_assert!(text.ends_with('.'));
     }
 }
+
+#[test]
+fn one_stray_is_left_out_once_it_was_done_again() {
+    let again = |angles: &[f64], asked| {
+        judge_done_again(&butt(Sides::One, angles), &SpineLimits::default(), asked).unwrap()
+    };
+    // As many as asked: it is named, not left out.
+    let (judged, left) = again(&[112.0, 201.0, 115.0, 118.0], 4);
+    assert!(matches!(judged.verdict, Verdict::TryAgain(_)) && left.is_none());
+    // One more: the rest is judged as if it had never been.
+    let (judged, left) = again(&[112.0, 201.0, 115.0, 118.0], 3);
+    let rest = butt(Sides::One, &[112.0, 115.0, 118.0]);
+    assert_eq!(judged, judge(&rest, &SpineLimits::default()).unwrap());
+    assert_eq!(left.map(|left| left.trial), Some(1));
+    assert!(left.unwrap().to_string().contains("Trial 2 at the butt is left out"));
+    // Two strays are scatter: none is left out.
+    let (judged, left) = again(&[112.0, 201.0, 115.0, 118.0, 20.0], 3);
+    assert!(!matches!(judged.verdict, Verdict::Found(_)) && left.is_none(), "{judged:?}");
+    // What agrees is left as it is.
+    assert_eq!(again(&[112.0, 115.0, 118.0, 116.0], 3).1, None);
+}

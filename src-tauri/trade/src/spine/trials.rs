@@ -112,6 +112,17 @@ impl Trials {
         &self.from_opposite
     }
 
+    /// All but one, counted from 0; None where it is the only one or is not there.
+    pub(super) fn without(&self, trial: usize) -> Option<Self> {
+        if trial >= self.angles.len() || self.angles.len() == 1 {
+            return None;
+        }
+        let mut rest = self.clone();
+        rest.angles.remove(trial);
+        rest.from_opposite.remove(trial);
+        Some(rest)
+    }
+
     /// The trials as a sample.
     pub(super) fn sample(&self, sides: Sides) -> Result<Circular, SpineError> {
         Circular::new(sides, &self.angles)
