@@ -1,15 +1,15 @@
 //! How a blank bends and where its guides stand: what is written down of it, and what `trade` makes
 //! of that for this rod.
 
+mod arrange;
 mod read;
 mod trim;
 mod work;
 
+pub use arrange::{SpacingAsked, improved, spaced};
 pub use read::{Fault, ReadLayout, read};
 pub use trim::{TrimFigures, trimmed};
-pub use work::{
-    BentRing, BentRod, GuideFigures, SOURCE, SpacingAsked, WorkedLayout, improved, spaced, work_out,
-};
+pub use work::{BentRing, BentRod, GuideFigures, SOURCE, WorkedLayout, work_out};
 
 use crate::rod::{DiameterReading, Reading};
 use serde::{Deserialize, Serialize};
