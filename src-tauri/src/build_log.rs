@@ -7,8 +7,9 @@ use coldbench_shop::checklist::{ClockKind, Step};
 use coldbench_shop::figure::{FigureRow, KeptFigure};
 use coldbench_shop::layout;
 use coldbench_shop::{
-    Clearance, ClearanceId, Clock, Corrected, Correction, Mark, Moment, PartKind, Position,
-    Refusal, Rod, RodId, RodPlan, StageRun, State, StepRun, Value, hazard,
+    Clearance, ClearanceId, Clock, Corrected, Correction, Difference, Mark, Moment, MovedText,
+    PartKind, Position, Refusal, Rod, RodId, RodPlan, StageRun, State, StepRun, TextDigest, Value,
+    hazard,
 };
 use std::collections::BTreeSet;
 
@@ -34,6 +35,17 @@ pub fn build_log(
         demo: shop.demo,
         rod: rod_sheet(state, id, rod, printed),
         stages: rod.stages.iter().filter_map(|run| stage(state, run)).collect(),
+        left_out: rod
+            .left_out
+            .values()
+            .map(|left_out| page::LeftOutRecord {
+                title: left_out.title.clone(),
+                reason: left_out.reason.clone(),
+                who: show::name(state, left_out.mark.by.as_ref()),
+                when: left_out.mark.at,
+                event: left_out.mark.event.number,
+            })
+            .collect(),
         clearances: used
             .into_iter()
             .filter_map(|id| Some(clearance(state, id, state.clearances.get(id)?, printed)))
@@ -202,7 +214,52 @@ fn stage(state: &State, run: &StageRun) -> Option<page::StageRecord> {
             .enumerate()
             .map(|(index, step)| one_step(state, run, index, step))
             .collect(),
+        texts: texts(state, run),
     })
+}
+
+/// What is to be said about the texts a stage went by, oldest first.
+fn texts(state: &State, run: &StageRun) -> Vec<page::TextRecord> {
+    let first = run.moved.first().map_or(&run.digest, |moved| &moved.from);
+    let own = |digest: &TextDigest, over: &TextDigest| {
+        let words = |takes: &[Difference]| takes.iter().map(Difference::words).collect();
+        match state.accepted.get(&(digest.clone(), over.clone())) {
+            Some(accepted) => page::TextRecord {
+                what: "The shop's own text, in place of the one that comes with Coldbench, takes guards away."
+                    .to_owned(),
+                other_sha256: over.to_string(),
+                lines: words(&accepted.takes_away),
+                reason: accepted.reason.clone(),
+                signed: Some(signed_by(state, &accepted.mark)),
+            },
+            None => page::TextRecord {
+                what: "The shop's own text, in place of the one that comes with Coldbench. It takes no guard away."
+                    .to_owned(),
+                other_sha256: over.to_string(),
+                lines: Vec::new(),
+                reason: String::new(),
+                signed: None,
+            },
+        }
+    };
+    let moved = |moved: &MovedText| page::TextRecord {
+        what: "The stage went on by another text.".to_owned(),
+        other_sha256: moved.from.to_string(),
+        lines: moved.differences.iter().map(Difference::words).collect(),
+        reason: String::new(),
+        signed: Some(signed_by(state, &moved.mark)),
+    };
+    let mut all: Vec<page::TextRecord> = Vec::new();
+    all.extend(run.over_first.as_ref().map(|over| own(first, over)));
+    for text in &run.moved {
+        all.push(moved(text));
+        all.extend(text.over.as_ref().map(|over| own(&text.to, over)));
+    }
+    all
+}
+
+fn signed_by(state: &State, mark: &Mark) -> (String, u64, Moment) {
+    (show::name(state, mark.by.as_ref()), mark.event.number, mark.at)
 }
 
 fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::StepRecord {
@@ -259,7 +316,10 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
             .collect(),
         signatures,
         clearance: done.clearance.as_ref().map(ToString::to_string),
-        state: if done.done.is_some() && !done.awaits_witness(step, &state.crew) {
+        left_out: run.left_out.get(&step.id).cloned().unwrap_or_default(),
+        state: if run.left_out.contains_key(&step.id) {
+            page::StepState::LeftOut
+        } else if done.done.is_some() && !done.awaits_witness(step, &state.crew) {
             page::StepState::Signed
         } else {
             page::StepState::Open

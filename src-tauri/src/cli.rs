@@ -2,7 +2,7 @@
 
 use crate::clock::Clock;
 use crate::error::ShellError;
-use crate::folder::{read_library, start_log, write_whole};
+use crate::folder::{read_own, start_log, write_whole};
 use crate::proof::{Checked, Record, check_file};
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
@@ -453,9 +453,16 @@ fn work_out(name: Option<&str>, fields: bool, out: &mut impl Write) -> ExitCode 
 
 fn lint(path: &std::path::Path, out: &mut impl Write) -> Result<ExitCode, ShellError> {
     std::fs::metadata(path).map_err(ShellError::file(path))?;
-    let library = read_library(path);
+    let library = read_own(path);
     for line in findings(&library) {
         say(out, &line);
+    }
+    for listed in &library.listed {
+        let Some(over) = &listed.over else { continue };
+        say(out, &format!("{} takes the place of “{}” of Coldbench.", listed.path, listed.id));
+        for lost in over.differences.iter().filter(|found| found.takes_away) {
+            say(out, &format!("  A lead has to sign for it: {}", lost.words()));
+        }
     }
     let count = |severity| {
         library.findings.iter().flat_map(|f| &f.findings).filter(|f| f.severity == severity).count()

@@ -72,7 +72,7 @@ pub fn make(target: &Path) -> Result<(), ShellError> {
 }
 
 fn tell(folder: &Path) -> Result<(), ShellError> {
-    let start = Clock::Wall.now() - TimeDelta::hours(76);
+    let start = Clock::Wall.now() - TimeDelta::hours(90);
     let mut story =
         Story { workshop: Workshop::open(folder, Clock::Set(start))?, start, who: LEAD };
     story.set_up()?;
@@ -83,7 +83,7 @@ fn tell(folder: &Path) -> Result<(), ShellError> {
     story.go(FLY, "spine", None, SPINE_FLY)?;
     story.at_hour(2);
     story.go(FLY, "rear-grip", Some("cured"), GRIP_FLY)?;
-    story.at_hour(27);
+    story.at_hour(34);
     story.open_bench()?;
     story.go(FLY, "rear-grip", None, GRIP_FLY)?;
     story.begin_rod(spinning_rod())?;
@@ -92,10 +92,10 @@ fn tell(folder: &Path) -> Result<(), ShellError> {
     story.cut(SPIN, "10 mm")?;
     story.unlock(HELPER)?;
     story.go(SPIN, "spine", None, SPINE_SPIN)?;
-    story.at_hour(45);
+    story.at_hour(50);
     story.open_bench()?;
     story.go(SPIN, "rear-grip", Some("cured"), GRIP_SPIN)?;
-    story.at_hour(70);
+    story.at_hour(84);
     story.open_bench()?;
     story.go(SPIN, "rear-grip", None, GRIP_SPIN)?;
     story.unlock(LEAD)?;
@@ -107,15 +107,21 @@ fn tell(folder: &Path) -> Result<(), ShellError> {
 type Measured = &'static [(&'static str, &'static str)];
 
 const SPINE_FLY: Measured = &[
+    ("apart", "2"),
     ("look-over", "2 mm"),
     ("scale", "31 mm"),
+    ("zero", "0.2 mm"),
+    ("tip-scale", "1°"),
     ("butt-trials", "112° | 118° | 115°"),
     ("tip-trials", "119° | 114° | 116°"),
     ("mark", "115°"),
+    ("other-pieces", "8°"),
 ];
 const SPINE_SPIN: Measured = &[
     ("look-over", "1.5 mm"),
     ("scale", "33 mm"),
+    ("zero", "0.2 mm"),
+    ("tip-scale", "1°"),
     ("butt-trials", "204° | 211° | 209°"),
     ("tip-trials", "206° | 341° | 212° | 207°"),
     ("mark", "208°"),
@@ -125,6 +131,7 @@ const INTAKE_FLY: Measured = &[
     ("length", "2590 mm"),
     ("taper", "1.5 mm"),
     ("weigh", "58 g"),
+    ("clamp", "900 mm"),
     ("load-test", "455 mm"),
     ("trim-tip", "0 mm"),
     ("trim-butt", "0 mm"),
@@ -135,6 +142,7 @@ const INTAKE_SPIN: Measured = &[
     ("length", "2130 mm"),
     ("taper", "1.7 mm"),
     ("weigh", "64 g"),
+    ("clamp", "900 mm"),
     ("load-test", "398 mm"),
     ("trim-tip", "10 mm"),
     ("trim-butt", "0 mm"),
@@ -142,7 +150,9 @@ const INTAKE_SPIN: Measured = &[
 ];
 const GRIP_FLY: Measured = &[
     ("ream-to-fit", "0.15 mm"),
-    ("tape-and-roughen", "292 mm"),
+    ("bore", "9.9 mm"),
+    ("mark-edge", "292 mm"),
+    ("tape-and-roughen", "0.5 mm"),
     ("wipe", "IPA-0412"),
     ("weigh", "101 %"),
     ("weigh/lot", "R 2207-B, H 2207-A"),
@@ -152,7 +162,9 @@ const GRIP_FLY: Measured = &[
 ];
 const GRIP_SPIN: Measured = &[
     ("ream-to-fit", "0.2 mm"),
-    ("tape-and-roughen", "300 mm"),
+    ("bore", "11.9 mm"),
+    ("mark-edge", "300 mm"),
+    ("tape-and-roughen", "0.5 mm"),
     ("wipe", "IPA-0412"),
     ("weigh", "99 %"),
     ("weigh/lot", "R 2207-B, H 2207-A"),
@@ -161,11 +173,16 @@ const GRIP_SPIN: Measured = &[
     ("cured", "0.5 mm"),
 ];
 const SEAT_FLY: Measured = &[
-    ("roughen", "110 mm"),
+    ("bore", "12.7 mm"),
+    ("place-fly", "112 mm"),
+    ("roughen", "0.5 mm"),
+    ("wipe", "10 min"),
+    ("wipe/lot", "IPA-0412"),
     ("build-up", "0.15 mm"),
     ("dry-align", "1°"),
-    ("mix", "100 %"),
-    ("mix/lot", "R 2207-B, H 2207-A"),
+    ("weigh", "100 %"),
+    ("weigh/lot", "R 2207-B, H 2207-A"),
+    ("mix", "21.5 °C"),
     ("bond", "0.2 mm"),
     ("wipe-down", "IPA-0412"),
     ("wet-align", "1°"),
@@ -256,7 +273,7 @@ impl Story {
     fn open_bench(&mut self) -> Result<(), ShellError> {
         let missing = || ShellError::NoChecklist { what: "open-bench".to_owned() };
         let list = self.workshop.library().list(StationKind::OpenBench).cloned();
-        let list = Box::new(list.ok_or_else(missing)?);
+        let list = Box::new(list.ok_or_else(missing)?.into());
         let station = StationId::new(BENCH);
         self.act(Command::BeginList { station: station.clone(), list })?;
         for (check, seen) in [

@@ -7,10 +7,10 @@ use include_dir::{Dir, include_dir};
 use std::fs::{self, File, TryLockError};
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, SystemTime};
 use tracing_appender::rolling::{RollingFileAppender, Rotation};
 
-/// The checklists that come with Coldbench; a new workshop gets its own copy to edit.
+/// The checklists that come with Coldbench.
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../checklists");
 pub const CHECKLISTS: &str = "checklists";
 /// Records of rods that were built in other workshops.
@@ -66,55 +66,86 @@ pub fn origin(folder: &Path) -> Option<String> {
     text.lines().next().map(str::to_owned)
 }
 
-/// Copies the shipped checklists into a new workshop; a file that is there stays as it is.
-pub fn lay_out_checklists(folder: &Path) -> Result<(), ShellError> {
-    for file in shipped_files() {
-        let path = folder.join(CHECKLISTS).join(file.path());
-        if path.exists() {
-            continue;
-        }
-        if let Some(parent) = path.parent() {
-            fs::create_dir_all(parent).map_err(ShellError::file(parent))?;
-        }
-        write_whole(&path, file.contents())?;
-    }
-    Ok(())
-}
-
-fn shipped_files() -> impl Iterator<Item = &'static include_dir::File<'static>> {
+/// What comes with Coldbench. A workshop needs no copy of it: a file of its own with the same id takes
+/// its place.
+fn shipped() -> impl Iterator<Item = SourceFile> {
     let mut files: Vec<_> = SHIPPED.dirs().flat_map(Dir::files).collect();
     files.sort_by_key(|file| file.path());
-    files.into_iter().filter(|file| file.path().extension().is_some_and(|end| end == "toml"))
+    files.into_iter().filter(|file| file.path().extension().is_some_and(|end| end == "toml")).map(
+        |file| {
+            source_file(format!("{} of Coldbench", file.path().display()), file.contents(), true)
+        },
+    )
 }
 
-/// Reads all checklists of a workshop. A file that can't be read is a finding, not the end.
+/// Reads all checklists of a workshop: what comes with Coldbench, and the shop's own. A file that
+/// can't be read is a finding, not the end.
 pub fn load_library(folder: &Path) -> Library {
-    read_library(&folder.join(CHECKLISTS))
+    read_own(&folder.join(CHECKLISTS))
 }
 
-/// Reads all checklist files at or below `path`.
+/// What comes with Coldbench, and over it the files at or below `path`.
+pub fn read_own(path: &Path) -> Library {
+    Library::load(shipped().chain(files_at(path)))
+}
+
+/// What comes with Coldbench and a workshop's own files, with one more text that stands in no file yet,
+/// or in the place of one.
+pub fn load_with(folder: &Path, path: &str, text: &str) -> Library {
+    let own = files_at(&folder.join(CHECKLISTS)).into_iter().filter(|file| file.path != path);
+    let written = source_file(path.to_owned(), text.as_bytes(), false);
+    Library::load(shipped().chain(own).chain([written]))
+}
+
+/// Reads the checklist files at or below `path`, and nothing else.
 pub fn read_library(path: &Path) -> Library {
+    Library::load(files_at(path))
+}
+
+/// A sign that changes when a workshop's own files do.
+pub fn stamp(folder: &Path) -> Vec<(PathBuf, Option<SystemTime>, u64)> {
+    let mut files = Vec::new();
+    collect(&folder.join(CHECKLISTS), &mut files);
+    files.sort();
+    files
+        .into_iter()
+        .map(|path| {
+            let known = fs::metadata(&path).ok();
+            let changed = known.as_ref().and_then(|known| known.modified().ok());
+            (path, changed, known.map_or(0, |known| known.len()))
+        })
+        .collect()
+}
+
+fn files_at(path: &Path) -> Vec<SourceFile> {
     let mut files = Vec::new();
     collect(path, &mut files);
     files.sort();
     let base = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
-    Library::load(files.into_iter().map(|file| {
-        let shown = file.strip_prefix(base).unwrap_or(&file).display().to_string();
-        let (bytes, unreadable) = match fs::read(&file) {
-            Ok(bytes) => (bytes, None),
-            Err(error) => (Vec::new(), Some(Flaw::Unreadable(error.to_string()))),
-        };
-        let not_utf8 = || {
-            let error = std::str::from_utf8(&bytes).err()?;
-            Some(Flaw::NotUtf8(error.valid_up_to()))
-        };
-        SourceFile {
-            path: shown,
-            digest: TextDigest::new(sha256_hex(&bytes)),
-            text: String::from_utf8_lossy(&bytes).into_owned(),
-            flaw: unreadable.or_else(not_utf8),
-        }
-    }))
+    files
+        .into_iter()
+        .map(|file| {
+            let shown = file.strip_prefix(base).unwrap_or(&file).display().to_string();
+            match fs::read(&file) {
+                Ok(bytes) => source_file(shown, &bytes, false),
+                Err(error) => SourceFile {
+                    flaw: Some(Flaw::Unreadable(error.to_string())),
+                    ..source_file(shown, &[], false)
+                },
+            }
+        })
+        .collect()
+}
+
+fn source_file(path: String, bytes: &[u8], shipped: bool) -> SourceFile {
+    let error = std::str::from_utf8(bytes).err();
+    SourceFile {
+        path,
+        digest: TextDigest::new(sha256_hex(bytes)),
+        text: String::from_utf8_lossy(bytes).into_owned(),
+        flaw: error.map(|error| Flaw::NotUtf8(error.valid_up_to())),
+        shipped,
+    }
 }
 
 fn collect(path: &Path, files: &mut Vec<PathBuf>) {

@@ -176,6 +176,18 @@ words! {
         OpenBench,
         /// Clearance for heat.
         HeatClearance,
+        /// Closing the bench.
+        CloseBench,
+        /// Something was spilt.
+        Spill,
+        /// Something got on skin or into an eye.
+        Contact,
+        /// A product that was never on the shelf before.
+        NewProduct,
+        /// What is looked at every few weeks.
+        MonthlyLook,
+        /// A list of the shop's own.
+        Own,
     }
     /// The form of an answer.
     pub enum AnswerForm {
@@ -445,6 +457,8 @@ outgoing! {
         pub minutes: u32,
         /// It has run out.
         pub over: bool,
+        /// Why it does not come to its end as things are, in a sentence: the room is too cold.
+        pub stalled: Option<String>,
         /// The rod.
         pub rod: String,
         /// The rod's title.
@@ -581,12 +595,16 @@ outgoing! {
         pub standing: StandingWord,
         /// What the standing leaves unsaid, e.g. what comes first; may be empty.
         pub words: String,
+        /// Until when it waits at the least, where only time is waited for.
+        pub until: Option<String>,
         /// Steps settled.
         pub done: u32,
         /// All steps.
         pub of: u32,
         /// It uses heat.
         pub heat: bool,
+        /// A lead left it out on this rod.
+        pub left_out: bool,
     }
     /// A walk through a stage.
     pub struct WalkView {
@@ -616,6 +634,67 @@ outgoing! {
         pub clocks: Vec<ClockView>,
         /// The gloves that are on; none where no clock of theirs runs.
         pub gloves: Option<GlovesView>,
+        /// The file of this stage says something else now.
+        pub newer: Option<NewerView>,
+    }
+    /// A newer text of a stage that is in hand.
+    pub struct NewerView {
+        /// In what it differs from the one that holds.
+        pub differences: Vec<DifferenceLine>,
+        /// Why the stage can't go on by it, if so.
+        pub refused: Option<String>,
+    }
+    /// One thing in which a text differs from another.
+    pub struct DifferenceLine {
+        /// The step or check; empty for the text as a whole.
+        pub place: String,
+        /// What of it.
+        pub of: String,
+        /// What stood there; empty for nothing.
+        pub was: String,
+        /// What stands there now; empty for nothing.
+        pub now: String,
+        /// A guard is taken away by it.
+        pub takes_away: bool,
+    }
+    /// All checklist files, and what is wrong with them.
+    pub struct ChecklistsView {
+        /// The folder of the shop's own.
+        pub folder: String,
+        /// Those that can be used.
+        pub files: Vec<ChecklistLine>,
+        /// What is wrong or unwise.
+        pub problems: Vec<Problem>,
+    }
+    /// A checklist file.
+    pub struct ChecklistLine {
+        /// Its id.
+        pub id: String,
+        /// Its kind, in words.
+        pub kind: String,
+        /// Its title.
+        pub title: String,
+        /// Its path.
+        pub path: String,
+        /// It comes with Coldbench.
+        pub shipped: bool,
+        /// It is the shop's own, in the place of one that comes with Coldbench.
+        pub over: bool,
+        /// In what it differs from that.
+        pub differences: Vec<DifferenceLine>,
+        /// It takes a guard away, and no lead signed for it: it can't be begun.
+        pub held: bool,
+        /// Why a lead signed for it, who and when.
+        pub accepted: Option<String>,
+    }
+    /// The text of a checklist file.
+    pub struct ChecklistText {
+        /// Its path among the shop's own files, where it is or will be saved.
+        pub path: String,
+        /// The text.
+        pub text: String,
+        /// It stands in a file of the shop's own.
+        pub own: bool,
     }
     /// Gloves that are on.
     pub struct GlovesView {
@@ -634,6 +713,8 @@ outgoing! {
         pub signed: Option<String>,
         /// It uses heat.
         pub heat: bool,
+        /// Why it was left out for this rod, or would be as things stand.
+        pub left_out: Option<String>,
         /// What was entered and signed at it, once it is signed.
         pub entries: Vec<EntryView>,
         /// The figures that stood in it when it was signed.
@@ -915,12 +996,18 @@ outgoing! {
     }
     /// A station checklist that can be begun.
     pub struct ListLine {
+        /// Its id.
+        pub id: String,
         /// Which.
         pub kind: ListWord,
         /// Title.
         pub title: String,
         /// What is reached.
         pub aim: String,
+        /// When it was last gone through here, and when it is due again; may be empty.
+        pub words: String,
+        /// It is due: it comes round, and was not gone through in time.
+        pub due: bool,
     }
     /// A station checklist in hand.
     pub struct ListView {
@@ -938,6 +1025,8 @@ outgoing! {
         pub missing: Vec<String>,
         /// Whoever completes it gives their PIN again.
         pub asks_pin: bool,
+        /// Titles of lists that wait until this one is done.
+        pub set_aside: Vec<String>,
     }
     /// A check.
     pub struct CheckView {
@@ -1516,6 +1605,11 @@ every_type!(
     TimeMarkView,
     StageLine,
     WalkView,
+    NewerView,
+    DifferenceLine,
+    ChecklistsView,
+    ChecklistLine,
+    ChecklistText,
     GlovesView,
     LayoutView,
     BentView,

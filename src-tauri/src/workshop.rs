@@ -16,7 +16,7 @@ use coldbench_shop::{
 };
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
-use std::time::{Duration, Instant};
+use std::time::{Duration, Instant, SystemTime};
 
 /// How long an unlocked key stays so without use.
 const IDLE: Duration = Duration::from_secs(15 * 60);
@@ -32,6 +32,8 @@ pub struct Workshop {
     ledger: Option<Ledger>,
     state: State,
     library: Library,
+    /// The state of the shop's own files when they were read.
+    library_stamp: Stamp,
     read_only: Option<String>,
     session: Option<Session>,
     clock: Clock,
@@ -64,6 +66,9 @@ impl Background {
         self.0.lock().unwrap_or_else(PoisonError::into_inner).clone()
     }
 }
+
+/// The shop's own files, each with when it was changed and how long it is.
+type Stamp = Vec<(PathBuf, Option<SystemTime>, u64)>;
 
 struct Session {
     key: UnlockedKey,
@@ -107,12 +112,11 @@ impl Workshop {
                     _ => return Err(error.into()),
                 },
             }
-            folder::lay_out_checklists(folder)?;
             // Nobody knows what went on while the program was shut: no heat on the strength of
             // what was cleared before.
             workshop.interrupted()?;
         }
-        workshop.library = folder::load_library(folder);
+        workshop.reload_library();
         Ok(workshop)
     }
 
@@ -121,7 +125,7 @@ impl Workshop {
         let mut workshop = Self::empty(folder, clock);
         workshop.read_only = Some(reason.to_owned());
         workshop.take_in(Ledger::open(folder, Access::Read)?)?;
-        workshop.library = folder::load_library(folder);
+        workshop.reload_library();
         Ok(workshop)
     }
 
@@ -144,6 +148,7 @@ impl Workshop {
             ledger: None,
             state: State::default(),
             library: Library::default(),
+            library_stamp: Stamp::new(),
             read_only: None,
             session: None,
             clock,
@@ -172,11 +177,10 @@ impl Workshop {
         // Ask the rules first: a refused founding leaves the folder as it was.
         decide(&self.state, &Actor::Program, command.clone(), self.clock.now())?;
         let enrolment = Enrolment::make("P-1", pin)?.that_may_enrol(true);
-        folder::lay_out_checklists(&self.folder)?;
         if self.ledger.is_none() {
             self.ledger = Some(Ledger::create(&self.folder)?);
         }
-        self.library = folder::load_library(&self.folder);
+        self.reload_library();
         self.store(None, &Actor::Program, command, vec![KeyChange::Enrol(enrolment)])?;
         Ok(())
     }
@@ -314,6 +318,7 @@ impl Workshop {
         if self.session.as_ref().is_some_and(|session| session.last_used.elapsed() > IDLE) {
             self.session = None;
         }
+        self.follow_files();
         // Nothing is signed on top of what does not hold.
         if let Some(Err(why)) = self.background.health().verified
             && self.read_only.is_none()
@@ -542,7 +547,15 @@ impl Workshop {
 
     /// Reads the checklists anew: they may have been edited.
     pub fn reload_library(&mut self) {
+        self.library_stamp = folder::stamp(&self.folder);
         self.library = folder::load_library(&self.folder);
+    }
+
+    /// Reads the checklists anew if a file of the shop's own was written, changed or taken away.
+    fn follow_files(&mut self) {
+        if self.library_stamp != folder::stamp(&self.folder) {
+            self.reload_library();
+        }
     }
 
     /// The workshop as it follows from its events.

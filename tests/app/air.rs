@@ -1,8 +1,8 @@
 //! The air of a room: what was used, what is estimated, when heat may begin, what is watched.
 
 use crate::bench::{
-    BENCH, CAN, CORNER, HELPER, HELPER_PIN, LEAD, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, pass,
-    pin, place, refused, start, unlock,
+    BENCH, CAN, CORNER, HELPER, HELPER_PIN, LEAD, LEAD_PIN, ROD, SLEEVE, act, at_heat_step,
+    own_checklist, pass, pin, place, refused, shipped_text, start, unlock,
 };
 use crate::walk::{answer_clearance, begin_list, clear, good_answers, open_bench, prepare_step};
 use chrono::TimeDelta;
@@ -131,13 +131,12 @@ fn what_nobody_set_down_keeps_heat_back_until_it_is() {
 /// A material of which the sheet leaves something out: nothing is known, and no heat.
 #[test]
 fn an_unknown_figure_means_no_heat() {
-    let (folder, mut shop) = at_heat_step();
-    std::fs::write(
-        folder.path().join("checklists/materials/secret.toml"),
+    let (_folder, mut shop) = at_heat_step();
+    own_checklist(
+        &mut shop,
+        "materials/secret.toml",
         "format = 1\nkind = \"material\"\nid = \"secret\"\ntitle = \"Secret mix\"\nrevised = \"2026-01-01\"\nsheet = \"Invented.\"\ndensity = \"0.8 g/mL\"\nflash = \"10 °C\"\nboils = \"90 °C\"\nautoignition = \"unknown\"\nsource = \"Invented.\"\n[[component]]\nname = \"Trade secret\"\nshare = \"100 %\"\nmolar-mass = \"60 g/mol\"\nlower-limit = \"unknown\"\n",
-    )
-    .unwrap();
-    shop.reload_library();
+    );
     let command = used(&shop, BENCH, "secret", "5 mL");
     act(&mut shop, command);
     let why = percent(&shop).unwrap_err();
@@ -217,13 +216,11 @@ fn a_started_program_knows_nothing_of_what_was_cleared() {
 /// A reading that is too old counts no more, and the clearance does not outlast it.
 #[test]
 fn a_clearance_does_not_outlast_its_reading() {
-    let (folder, mut shop) = at_heat_step();
-    let file = folder.path().join("checklists/stations/heat-clearance.toml");
-    let text = std::fs::read_to_string(&file).unwrap();
+    let (_folder, mut shop) = at_heat_step();
+    let text = shipped_text("stations/heat-clearance.toml");
     let short = text.replace("air-reading-holds-minutes = 60", "air-reading-holds-minutes = 20");
     assert_ne!(text, short);
-    std::fs::write(&file, short).unwrap();
-    shop.reload_library();
+    own_checklist(&mut shop, "stations/heat-clearance.toml", &short);
     let read = shop.now();
     clear(&mut shop, BENCH);
     let until = shop.state().clearances[&ClearanceId::new("C-1")].until;

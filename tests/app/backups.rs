@@ -1,7 +1,8 @@
 //! Backups: named, made, due, and brought back in the place of a damaged ledger.
 
 use crate::bench::{
-    LEAD, LEAD_PIN, act, add_corner, founded, founding, pin, read_files, start, unlock,
+    LEAD, LEAD_PIN, act, add_corner, founded, founding, own_checklist, pin, read_files,
+    shipped_text, start, unlock,
 };
 use chrono::TimeDelta;
 use coldbench::{Clock, Health, ShellError, Workshop, backups};
@@ -61,7 +62,9 @@ fn a_quiet_one_is_made_after_a_closed_day() {
 
 #[test]
 fn a_backup_by_hand_stays_and_takes_the_checklists_along() {
-    let (folder, shop) = founded();
+    let (folder, mut shop) = founded();
+    let text = shipped_text("stages/spine.toml").replace("Find and mark", "Find");
+    own_checklist(&mut shop, "stages/spine.toml", &text);
     assert!(matches!(shop.back_up(), Err(ShellError::NoBackupFolder)));
     let inside = folder.path().join("backups");
     assert!(backups::set_folder(folder.path(), &inside).is_err(), "a backup inside is none");

@@ -147,6 +147,20 @@ fn write_files(files: &Files, folder: &Path) {
     }
 }
 
+/// The text of a checklist that comes with Coldbench.
+pub fn shipped_text(path: &str) -> String {
+    let shipped = Path::new(env!("CARGO_MANIFEST_DIR")).join("../checklists");
+    fs::read_to_string(shipped.join(path)).unwrap()
+}
+
+/// Writes a checklist of the shop's own, and has it read.
+pub fn own_checklist(shop: &mut Workshop, path: &str, text: &str) {
+    let path = shop.folder().join("checklists").join(path);
+    fs::create_dir_all(path.parent().unwrap()).unwrap();
+    fs::write(path, text).unwrap();
+    shop.reload_library();
+}
+
 /// Every file below a folder, by its path within it.
 pub fn read_files(folder: &Path) -> Vec<(PathBuf, Vec<u8>)> {
     fn collect(folder: &Path, base: &Path, files: &mut Files) {

@@ -1,8 +1,8 @@
 //! The whole job: from the blank to the signed build log.
 
 use crate::bench::{
-    BENCH, CORNER, HELPER, LEAD, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, founded, pass, place,
-    refused, unlock,
+    BENCH, CORNER, HELPER, LEAD, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, founded, own_checklist,
+    pass, place, refused, shipped_text, unlock,
 };
 use crate::walk::{
     begin_rod, begin_stage, clear, next_command, open_bench, prepare_step, step_at, wait_for_clock,
@@ -111,17 +111,15 @@ fn stages_come_in_their_order() {
 /// An edited checklist holds for stages begun afterwards; what was signed keeps its text.
 #[test]
 fn an_edit_leaves_what_was_begun_alone() {
-    let (folder, mut shop) = founded();
+    let (_folder, mut shop) = founded();
     open_bench(&mut shop, BENCH);
     begin_rod(&mut shop, GripMaterial::Cork);
     begin_rod(&mut shop, GripMaterial::Cork);
     walk_stage(&mut shop, ROD, "spine", Some("scale"));
-    let path = folder.path().join("checklists/stages/spine.toml");
-    let text = std::fs::read_to_string(&path).unwrap();
+    let text = shipped_text("stages/spine.toml");
     let edited = text.replace("Tape a strip with a degree scale", "Glue a paper degree scale");
     assert_ne!(text, edited);
-    std::fs::write(&path, &edited).unwrap();
-    shop.reload_library();
+    own_checklist(&mut shop, "stages/spine.toml", &edited);
     walk_stage(&mut shop, ROD, "spine", None);
     walk_stage(&mut shop, "R-2", "spine", None);
     let state = shop.state();

@@ -1,7 +1,7 @@
 //! The checklists that come with Coldbench.
 
 use coldbench::read_library;
-use coldbench_shop::checklist::{ClockStart, Stage, StationKind, Step};
+use coldbench_shop::checklist::{Runs, Stage, StationKind, Step};
 use coldbench_shop::{Library, StageId};
 use coldbench_trade::adhesive::{Milestone, RatioBasis};
 use coldbench_trade::skin::Breakthrough;
@@ -35,9 +35,9 @@ fn all_are_read_without_a_finding() {
         .count();
     assert_eq!(library.usable(), on_disk);
     assert_eq!(library.stages().len(), 19);
-    for kind in [StationKind::OpenBench, StationKind::HeatClearance] {
-        let lists = library.lists().iter().filter(|list| list.list.kind == kind).count();
-        assert_eq!(lists, 1, "{kind:?}");
+    for (name, kind) in StationKind::ALL.iter().filter(|(_, kind)| *kind != StationKind::Own) {
+        let lists = library.lists().iter().filter(|list| list.list.kind == *kind).count();
+        assert_eq!(lists, 1, "{name}");
     }
 }
 
@@ -100,14 +100,14 @@ fn the_epoxy_agrees_with_the_stage_that_uses_it() {
     let library = library();
     let epoxy = &library.adhesive("slow-cure-epoxy").unwrap().list;
     let stage = &library.stage(&StageId::new("rear-grip")).unwrap().list;
-    let minutes = |id: &str| {
+    let runs = |id: &str| {
         let starts = |step: &Step| step.starts.clone().filter(|clock| clock.id.as_str() == id);
-        let ClockStart { minutes, .. } = stage.steps.iter().find_map(starts).unwrap();
-        f64::from(minutes)
+        stage.steps.iter().find_map(starts).unwrap().runs
     };
-    let load = epoxy.cure.towards(Milestone::Load).needed();
-    assert!((epoxy.pot_life.time.get::<minute>() - minutes("pot")).abs() < 1e-9);
-    assert!((load.get::<minute>() - minutes("cure")).abs() < 1e-6);
+    let Runs::Minutes(pot) = runs("pot") else { panic!("a working time is typed") };
+    assert!((epoxy.pot_life.time.get::<minute>() - f64::from(pot)).abs() < 1e-9);
+    let follows = Runs::Cure { product: epoxy.id.clone(), until: Milestone::Load, since: None };
+    assert_eq!(runs("cure"), follows);
     // "The two ratios differ": else the step that weighs would say what is not so.
     assert_eq!(epoxy.mix.basis, RatioBasis::Volume);
     assert!((epoxy.product.volume_ratio() - epoxy.product.weight_ratio()).abs() > 0.05);
@@ -242,14 +242,12 @@ fn nobody_is_told_that_anything_is_safe() {
 }
 
 #[test]
-fn a_new_workshop_gets_these_very_files() {
-    let (there, _shop) = crate::bench::founded();
-    let toml = |files: Vec<(PathBuf, Vec<u8>)>| -> Vec<(PathBuf, Vec<u8>)> {
-        files
-            .into_iter()
-            .filter(|(path, _)| path.extension().is_some_and(|e| e == "toml"))
-            .collect()
-    };
-    let laid_out = toml(crate::bench::read_files(&there.path().join("checklists")));
-    assert!(laid_out == toml(crate::bench::read_files(&folder())));
+fn a_new_workshop_goes_by_these_very_files_and_needs_no_copy_of_them() {
+    let (there, shop) = crate::bench::founded();
+    assert!(!there.path().join("checklists").exists());
+    let library = library();
+    assert_eq!(shop.library().usable(), library.usable());
+    assert_eq!(shop.library().stages(), library.stages());
+    assert_eq!(shop.library().lists(), library.lists());
+    assert!(shop.library().listed.iter().all(|listed| listed.shipped && listed.over.is_none()));
 }

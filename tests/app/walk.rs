@@ -5,6 +5,7 @@ use crate::bench::{BENCH, HELPER, act, pass, place};
 use chrono::TimeDelta;
 use coldbench::Workshop;
 use coldbench_shop::checklist::{Record, StationKind, Step};
+use coldbench_shop::cure::{Ready, wait};
 use coldbench_shop::{
     Answer, Command, ContainerId, ContainerState, DiameterReading, Event, GripMaterial, PersonId,
     Position, Reading, ReelType, RodId, RodPlan, StageId, StationId, StepId, StepPlace, StepRun,
@@ -51,7 +52,7 @@ pub fn begin_stage(shop: &Workshop, rod: &str, stage: &str, station: &str) -> Co
 }
 
 pub fn begin_list(shop: &Workshop, kind: StationKind, station: &str) -> Command {
-    let list = Box::new(shop.library().list(kind).unwrap().clone());
+    let list = Box::new(shop.library().list(kind).unwrap().clone().into());
     Command::BeginList { station: StationId::new(station), list }
 }
 
@@ -183,8 +184,12 @@ pub fn step_at(shop: &Workshop, rod: &str, stage: &str) -> Option<Step> {
 /// Waits for the clock a step waits for.
 pub fn wait_for_clock(shop: &mut Workshop, rod: &str, stage: &str) {
     let Some(waits) = step_at(shop, rod, stage).and_then(|step| step.waits_for) else { return };
-    let run = shop.state().rods[&RodId::new(rod)].stage(&StageId::new(stage)).unwrap();
-    let left = run.clocks[&waits].runs_out() - shop.now();
+    let state = shop.state();
+    let run = state.rods[&RodId::new(rod)].stage(&StageId::new(stage)).unwrap();
+    let text = state.stage_text(&run.digest).unwrap();
+    let (_, until) = wait(state, run, text, &waits, shop.now()).unwrap();
+    let Ready::At(until) = until else { panic!("{stage} never cures: {until:?}") };
+    let left = until - shop.now();
     if left > TimeDelta::zero() {
         pass(shop, left);
     }

@@ -138,6 +138,7 @@ fn overfull(folder: &std::path::Path) {
         })))
         .unwrap();
     }
+    std::fs::create_dir_all(folder.join("checklists/stages")).unwrap();
     std::fs::write(
         folder.join("checklists/stages/broken.toml"),
         "format = 1\nkind = \"stage\"\nid = \"half\ntitle = \"Half a file\"\n",

@@ -6,6 +6,7 @@ import { minutesWords, span, timeOfDay } from '../src/shared/time';
 const NOON = new Date(2026, 10, 25, 12, 0, 0).getTime();
 const at = (minutes: number) => new Date(NOON + minutes * 60_000).toISOString();
 const clock = (kind: ClockView['kind'], runsOut: string, over = false): ClockView => ({
+  stalled: null,
   name: 'Resin for the grip',
   kind,
   started: at(-10),

@@ -53,11 +53,12 @@ fn stages(
         .enumerate()
         .map(|(at, record)| {
             let signed = record.steps.iter().filter(|step| step.state == StepState::Signed);
+            let to_do = record.steps.iter().filter(|step| step.state != StepState::LeftOut);
             let corrections: usize = record.steps.iter().map(|step| step.corrections.len()).sum();
             let page = page_of(&stage::key(at)).map_or(String::new(), |page| page.to_string());
             [
                 record.title.clone(),
-                format!("{} of {}", signed.count(), record.steps.len()),
+                format!("{} of {}", signed.count(), to_do.count()),
                 if corrections == 0 { "none".to_owned() } else { corrections.to_string() },
                 day(record.begun),
                 record.finished.map_or("not finished".to_owned(), day),
@@ -84,6 +85,11 @@ fn outstanding(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
         .stages
         .iter()
         .flat_map(in_stage)
+        .chain(log.left_out.iter().map(|left_out| {
+            let reason = left_out.reason.trim().trim_end_matches('.');
+            let who = format!("{}, event {}", left_out.who.trim(), left_out.event);
+            (left_out.title.trim().to_owned(), format!("left out on this rod: {reason} ({who})"))
+        }))
         .chain(log.clearances.iter().filter(|clearance| clearance.ended.is_none()).map(
             |clearance| {
                 let place = format!("Clearance {}", clearance.reference.trim());
@@ -104,13 +110,16 @@ fn outstanding(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
 /// What stands out in a stage, as place and finding.
 fn in_stage(record: &StageRecord) -> Vec<(String, String)> {
     let mut found = Vec::new();
+    let numbers = |wanted: fn(&StepRecord) -> bool| -> Vec<u32> {
+        record.steps.iter().filter(|step| wanted(step)).map(|step| step.number).collect()
+    };
+    for text in record.texts.iter().filter(|text| text.signed.is_some()) {
+        found.push((record.title.trim().to_owned(), text.what.trim().to_owned()));
+    }
     let mut at = |steps: &[u32], what: String| {
         let word = if steps.len() == 1 { "step" } else { "steps" };
         let numbers: Vec<String> = steps.iter().map(u32::to_string).collect();
         found.push((format!("{}, {word} {}", record.title.trim(), numbers.join(", ")), what));
-    };
-    let numbers = |wanted: fn(&StepRecord) -> bool| -> Vec<u32> {
-        record.steps.iter().filter(|step| wanted(step)).map(|step| step.number).collect()
     };
     for step in &record.steps {
         for value in step.values.iter().filter(|value| !value.within && !value.replaced) {
@@ -168,7 +177,12 @@ mod tests {
                     "2 entries corrected later; both stand at the step"
                 ),
                 at("Shrink the sleeve over the rear grip, step 3", OPEN),
-                at("Lay out, wrap and finish the guides, step 2", OPEN),
+                at(
+                    "Lay out, wrap and finish the guides",
+                    "The shop's own text, in place of the one that comes with Coldbench, takes guards away."
+                ),
+                at("Lay out, wrap and finish the guides", "The stage went on by another text."),
+                at("Lay out, wrap and finish the guides, step 3", OPEN),
             ]
         );
     }

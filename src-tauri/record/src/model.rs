@@ -31,6 +31,8 @@ pub struct BuildLog {
     pub rod: RodSheet,
     /// The stages begun so far, in the order in which they were begun. May be empty.
     pub stages: Vec<StageRecord>,
+    /// Stages that a lead left out on this rod. May be empty.
+    pub left_out: Vec<LeftOutRecord>,
     /// The clearances under which heat was used on this rod, oldest first. May be empty.
     pub clearances: Vec<ClearanceRecord>,
     /// The end of the ledger at the moment of printing.
@@ -263,6 +265,39 @@ pub struct StageRecord {
     pub finished: Option<When>,
     /// Every step of the checklist, signed or not, in order.
     pub steps: Vec<StepRecord>,
+    /// What is to be said about its text: that the shop's own took the place of another, that it
+    /// changed while the stage was in hand. Oldest first.
+    pub texts: Vec<TextRecord>,
+}
+
+/// Something about the text of a stage.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TextRecord {
+    /// What happened, in a sentence.
+    pub what: String,
+    /// The other text, 64 hexadecimal digits.
+    pub other_sha256: String,
+    /// In what the texts differ, a sentence each. May be empty.
+    pub lines: Vec<String>,
+    /// Why. May be empty.
+    pub reason: String,
+    /// Who signed for it, in which event and when; none where nobody had to.
+    pub signed: Option<(String, u64, When)>,
+}
+
+/// A stage that was left out on this rod.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LeftOutRecord {
+    /// The stage's name.
+    pub title: String,
+    /// Why.
+    pub reason: String,
+    /// Who signed for it.
+    pub who: String,
+    /// When.
+    pub when: When,
+    /// In which event.
+    pub event: u64,
 }
 
 /// One step and all that was recorded at it.
@@ -301,6 +336,8 @@ pub struct StepRecord {
     pub clearance: Option<String>,
     /// Whether the step is signed.
     pub state: StepState,
+    /// Why it was left out on this rod, in a sentence; empty where it was not.
+    pub left_out: String,
 }
 
 /// A figure as it stood in a step when that was signed.
@@ -323,6 +360,8 @@ pub enum StepState {
     Open,
     /// It is signed.
     Signed,
+    /// It is not done on this rod; [`StepRecord::left_out`] says why.
+    LeftOut,
 }
 
 /// One electronic signature.

@@ -4,8 +4,8 @@ use crate::{
     guide_specimen,
     model::{
         Attachment, BuildLog, CheckRecord, ClearanceRecord, ClockRecord, CorrectionRecord, Fitted,
-        LedgerHead, Note, Paper, PartState, Relation, RodSheet, Signature, StageRecord, Station,
-        StepRecord, StepState, ValueRecord, When,
+        LedgerHead, LeftOutRecord, Note, Paper, PartState, Relation, RodSheet, Signature,
+        StageRecord, Station, StepRecord, StepState, TextRecord, ValueRecord, When,
     },
 };
 
@@ -73,6 +73,7 @@ pub(crate) fn empty() -> BuildLog {
             layout: None,
         },
         stages: vec![],
+        left_out: vec![],
         clearances: vec![],
         ledger: ledger(3, at(24, 9, 2)),
         printed: at(25, 17, 40),
@@ -116,6 +117,13 @@ pub(crate) fn rich() -> BuildLog {
     let mut log = empty();
     log.rod = rod();
     log.stages = vec![grip_stage(), sleeve_stage(), guide_stage()];
+    log.left_out = vec![LeftOutRecord {
+        title: text("Seal the thread with colour preserver"),
+        reason: text("The customer wants the wraps to go dark and clear."),
+        who: text(LEAD),
+        when: at(25, 9, 5),
+        event: 151,
+    }];
     log.clearances = clearances();
     log.ledger = ledger(184, at(25, 17, 31));
     log.attached = attached();
@@ -235,6 +243,7 @@ fn step(number: u32, what: &str, key_point: &str, reason: &str, when: When) -> S
         signatures: vec![signature(LEAD, "did", when)],
         clearance: None,
         state: StepState::Signed,
+        left_out: String::new(),
     }
 }
 
@@ -365,6 +374,7 @@ fn grip_stage() -> StageRecord {
         begun: at(23, 9, 0),
         finished: Some(at(23, 10, 41)),
         steps: vec![ream, mixing(), bond],
+        texts: vec![],
     }
 }
 
@@ -437,6 +447,7 @@ fn sleeve_stage() -> StageRecord {
         begun: at(24, 14, 45),
         finished: None,
         steps: vec![measure, shrink, trim],
+        texts: vec![],
     }
 }
 
@@ -454,7 +465,7 @@ fn guide_stage() -> StageRecord {
         space.values.push(value(&name, spacing, "±2 mm of the figure", at(25, 9, 25)));
     }
     let mut finish = step(
-        2,
+        3,
         "Brush the first coat of finish on the wraps of guides 1 and 2.",
         "Turn the rod until the finish no longer moves.",
         "It runs to the lowest place as long as it can.",
@@ -481,8 +492,50 @@ fn guide_stage() -> StageRecord {
         station: text("finishing rack"),
         begun: at(25, 9, 12),
         finished: None,
-        steps: vec![space, finish],
+        steps: vec![space, turned(), finish],
+        texts: texts(),
     }
+}
+
+/// A step that is not for this rod.
+fn turned() -> StepRecord {
+    let mut turned = step(
+        2,
+        "Turn each guide to its degrees, and measure the widest step off the sheet.",
+        "",
+        "",
+        at(25, 9, 40),
+    );
+    turned.signatures = vec![];
+    turned.state = StepState::LeftOut;
+    turned.left_out = text("Only where the guides run in a spiral.");
+    turned
+}
+
+/// A text of the shop's own that warns less, and one that came while the stage was in hand.
+fn texts() -> Vec<TextRecord> {
+    vec![
+        TextRecord {
+            what: text(
+                "The shop's own text, in place of the one that comes with Coldbench, takes guards away.",
+            ),
+            other_sha256: text("9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08"),
+            lines: vec![text(
+                "“Brush the first coat” what to wear: “gloves” in place of “gloves, mask”.",
+            )],
+            reason: text("The rack stands outdoors under a roof; a mask steams up the glasses."),
+            signed: Some((text(LEAD), 12, at(23, 18, 2))),
+        },
+        TextRecord {
+            what: text("The stage went on by another text."),
+            other_sha256: text("60303ae22b998861bce3b28f33eec1be758a213c86c93c076dbe9f558c11c752"),
+            lines: vec![text(
+                "“Lay the guides out” key point: “Sight along the rod: every ring on one line.” in place of “Sight along the rod.”.",
+            )],
+            reason: String::new(),
+            signed: Some((text(LEAD), 160, at(25, 9, 20))),
+        },
+    ]
 }
 
 pub(crate) fn clearances() -> Vec<ClearanceRecord> {

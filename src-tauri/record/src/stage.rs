@@ -6,10 +6,10 @@ use crate::{
     block::{Column, heading, labelled, paragraph, rule},
     flow::{Anchor, Strip},
     fonts::Fonts,
-    model::{BuildLog, StageRecord},
+    model::{BuildLog, StageRecord, StepState, TextRecord},
     rod_sheet::below,
     step,
-    style::{BODY, Ink, LABEL, RULE, SECTION, SMALL, STAGE},
+    style::{BODY, Ink, LABEL, RULE, SECTION, SMALL, STAGE, STRONG},
     words::{count, groups, moment},
     wrap::Run,
 };
@@ -54,6 +54,36 @@ fn one(fonts: &Fonts, stage: &StageRecord, at: usize, column: Column, whole: f32
     strips
 }
 
+/// What is said about the text of a stage: what happened, in what it differs, why, and who signed.
+fn text_record(fonts: &Fonts, text: &TextRecord, column: Column) -> Vec<Strip> {
+    let mut strips = paragraph(fonts, &[Run::new(fonts, STRONG, text.what.trim())], column);
+    for line in &text.lines {
+        strips.extend(paragraph(
+            fonts,
+            &[Run::new(fonts, SMALL, line.trim())],
+            column.indented(12.0),
+        ));
+    }
+    let digest = groups(text.other_sha256.trim(), 8).join(" ");
+    let mut facts = vec![("SHA-256 of the other", digest)];
+    if !text.reason.trim().is_empty() {
+        facts.push(("Reason", text.reason.trim().to_owned()));
+    }
+    if let Some((who, event, when)) = &text.signed {
+        facts.push(("Signed", format!("{}, {}, event {event}", who.trim(), moment(*when))));
+    }
+    for (label, value) in facts {
+        let run = Run::new(fonts, SMALL, &value);
+        strips.extend(labelled(fonts, label, &[run], column.indented(12.0), LABELS));
+    }
+    // Whoever signed stands with the last of what they signed for.
+    let last = strips.len().saturating_sub(1);
+    for strip in strips[..last].iter_mut().rev().take(5) {
+        strip.keep = true;
+    }
+    strips
+}
+
 /// The line that says what the top of a page belongs to.
 pub(crate) fn continued(fonts: &Fonts, text: &str, column: Column) -> Rc<[Strip]> {
     let mut strips = heading(fonts, LABEL, text, column);
@@ -81,13 +111,22 @@ fn head(fonts: &Fonts, stage: &StageRecord, at: usize, column: Column) -> Vec<St
         let text = if text.trim().is_empty() { "not stated" } else { text };
         strips.extend(labelled(fonts, label, &[Run::new(fonts, style, text)], column, LABELS));
     }
+    let mut about = Vec::new();
+    for text in &stage.texts {
+        about.extend(below(text_record(fonts, text, column), 4.0));
+    }
     strips.push(rule(column, RULE, Ink::Full).below(4.0));
     for strip in &mut strips {
         strip.keep = true;
     }
+    if let Some(last) = strips.last_mut() {
+        last.keep = about.is_empty();
+    }
+    strips.extend(about);
     if let Some(first) = strips.first_mut() {
         let title = Run::on_one_line(fonts, STAGE, &stage.title).text;
-        let steps = u64::try_from(stage.steps.len()).unwrap_or(u64::MAX);
+        let done = stage.steps.iter().filter(|step| step.state != StepState::LeftOut).count();
+        let steps = u64::try_from(done).unwrap_or(u64::MAX);
         let title = format!("{title} ({})", count(steps, "step", "steps"));
         first.anchor = Some(Anchor { key: key(at), title });
     }

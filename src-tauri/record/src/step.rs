@@ -28,6 +28,9 @@ const WHOLE_CORRECTION: f32 = 160.0;
 /// The strips of a step. One no higher than `whole` points is kept on one page.
 pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f32) -> Vec<Strip> {
     let text = column.indented(GUTTER);
+    if step.state == StepState::LeftOut {
+        return flow::together(numbered(fonts, step, left_out(fonts, step, text), column), whole);
+    }
     let mut lines = caution(fonts, step, text);
     lines.extend(action(fonts, step, text));
     // What can hurt stands on the page of what is done, and so does the key point.
@@ -64,7 +67,21 @@ pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f3
         last.keep = true;
     }
     lines.extend(recorded);
+    flow::together(numbered(fonts, step, lines, column), whole)
+}
 
+/// What was not done, and why.
+fn left_out(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
+    let what = Run::new(fonts, BODY, step.what.trim());
+    let why = Run::new(fonts, SMALL_STRONG, &format!("Left out. {}", step.left_out.trim()));
+    let mut strips = paragraph(fonts, &[what], text);
+    strips.extend(paragraph(fonts, &[why], text));
+    tie(&mut strips);
+    strips
+}
+
+/// The step's number before its first line, and a rule below its last.
+fn numbered(fonts: &Fonts, step: &StepRecord, mut lines: Vec<Strip>, column: Column) -> Vec<Strip> {
     if let Some(first) = lines.first_mut() {
         let number = Run::new(fonts, STEP, &step.number.to_string());
         let y = baseline(STEP.size, first.height);
@@ -77,7 +94,7 @@ pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f3
         last.keep = true;
     }
     lines.push(line);
-    flow::together(lines, whole)
+    lines
 }
 
 /// The caution, always first: a rust bar, the word, what hurts and what to do, the hazards in

@@ -5,9 +5,10 @@
 //! past the rules. It asks only what will always have to hold, not every rule of today: a record
 //! must not fall because a later Coldbench is stricter.
 
+use crate::checklist::Step;
 use crate::crew::Role;
 use crate::event::{Event, Happened, Moment, StepPlace, WithdrawalCause};
-use crate::ids::{ClearanceId, PersonId, StationId};
+use crate::ids::{ClearanceId, PersonId, StationId, TextDigest};
 use crate::run::Position;
 use crate::state::State;
 use crate::subject::CREW;
@@ -131,6 +132,29 @@ impl<'a> Auditor<'a> {
                     "only a lead can put right what another person wrote of a rod.",
                 )
             }
+            Event::OverrideAccepted { .. } => {
+                that(lead, "only a lead can let the shop's own text take a guard away.")
+            }
+            Event::StageLeftOut { rod, stage, .. } => {
+                that(lead, "only a lead can leave a stage out.")?;
+                let rod = self.state.rods.get(rod).ok_or("the rod it is about was not begun.")?;
+                that(rod.stage(stage).is_none(), "the stage was begun already.")
+            }
+            Event::StageBegun { digest, over: Some(over), .. } => self.own_text(digest, over),
+            Event::StageMoved { rod, stage, digest, over, .. } => {
+                that(lead, "only a lead can let a stage go on by another text.")?;
+                if let Some(over) = over {
+                    self.own_text(digest, over)?;
+                }
+                let run = self.state.rods.get(rod).and_then(|rod| rod.stage(stage));
+                let run = run.ok_or("its stage was not begun.")?;
+                let text = self.state.stage_text(digest).ok_or("its new text is not there.")?;
+                let mut signed = run.steps.iter().filter(|(_, step)| step.done.is_some());
+                that(
+                    run.finished.is_none() && signed.all(|(id, _)| text.step(id).is_some()),
+                    "a step that was signed is not in the new text of its stage.",
+                )
+            }
             Event::ClearanceGranted { .. } => {
                 that(lead, "only a lead can give a clearance for heat.")
             }
@@ -165,6 +189,26 @@ impl<'a> Auditor<'a> {
             }
             _ => Ok(()),
         }
+    }
+
+    /// The shop's own text of a stage keeps every caution, hold point and mark of heat, or a lead signed
+    /// for it. What else a later Coldbench counts as a guard is no matter here.
+    fn own_text(&self, own: &TextDigest, over: &TextDigest) -> Answer {
+        let text =
+            |digest| self.state.stage_text(digest).ok_or("the text of its stage is not there.");
+        let (older, newer) = (text(over)?, text(own)?);
+        let lost = older.steps.iter().any(|step| {
+            let kept = newer.step(&step.id);
+            let keeps = |guard: fn(&Step) -> bool| !guard(step) || kept.is_some_and(guard);
+            !(keeps(|step| step.caution.is_some())
+                && keeps(|step| step.hold)
+                && keeps(|step| step.heat))
+        });
+        let accepted = self.state.accepted.contains_key(&(own.clone(), over.clone()));
+        that(
+            accepted || !lost,
+            "the shop's own text took a guard away, and no lead had signed for it.",
+        )
     }
 
     /// What the program notes itself: the founding, and what the clock has to say.

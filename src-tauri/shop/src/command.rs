@@ -1,9 +1,9 @@
 //! What a person asks for. Who asks comes beside it, from whoever unlocked their key.
 
-use crate::checklist::{Material, Signed, StationList, ToBegin};
+use crate::checklist::{ListToBegin, Material, Signed, Stage, StationList, ToBegin};
 use crate::crew::Role;
 use crate::event::{Answer, EventRef, StepPlace, WithdrawalCause};
-use crate::ids::{ClearanceId, ContainerId, LotId, PersonId, RodId, StationId, StepId};
+use crate::ids::{ClearanceId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId};
 use crate::layout::LayoutPlan;
 use crate::rod::{PartKind, RodPlan};
 use coldbench_trade::{LengthUnit, Units};
@@ -28,6 +28,25 @@ pub struct NewStation {
     pub room: String,
     /// Another station in the same room.
     pub shares_room_with: Option<StationId>,
+}
+
+/// The shop's own text of a checklist, and the one that comes with Coldbench.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Override {
+    /// Of a stage.
+    Stage {
+        /// The shop's own.
+        own: Signed<Stage>,
+        /// The one that comes with Coldbench.
+        shipped: Signed<Stage>,
+    },
+    /// Of a list of a station.
+    List {
+        /// The shop's own.
+        own: Signed<StationList>,
+        /// The one that comes with Coldbench.
+        shipped: Signed<StationList>,
+    },
 }
 
 /// Everything that can be asked.
@@ -132,7 +151,7 @@ pub enum Command {
         /// Where.
         station: StationId,
         /// The checklist with its text.
-        list: Box<Signed<StationList>>,
+        list: Box<ListToBegin>,
     },
     /// Answer one of its checks.
     AnswerCheck {
@@ -185,6 +204,36 @@ pub enum Command {
         stage: Box<ToBegin>,
         /// Where.
         station: StationId,
+    },
+    /// Leave a stage out on one rod.
+    LeaveOutStage {
+        /// Which rod.
+        rod: RodId,
+        /// The stage.
+        stage: Box<Stage>,
+        /// Why.
+        reason: String,
+    },
+    /// Do a stage after all that was left out.
+    TakeInStage {
+        /// Which rod.
+        rod: RodId,
+        /// Which stage.
+        stage: StageId,
+    },
+    /// Let a stage in hand go on by another text.
+    MoveStage {
+        /// Which rod.
+        rod: RodId,
+        /// The stage with its new text, and those of its products.
+        stage: Box<ToBegin>,
+    },
+    /// Let the shop's own text of a checklist take a guard away.
+    AcceptOverride {
+        /// The two texts.
+        texts: Box<Override>,
+        /// Why.
+        reason: String,
     },
     /// Take note of a caution.
     UnderstandCaution(StepPlace),

@@ -3,6 +3,7 @@
 
 use crate::checklist::{ClockKind, HeatLimits};
 use crate::crew::Role;
+use crate::difference::Difference;
 use crate::figure::KeptFigure;
 use crate::ids::{
     ClearanceId, ClockId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId,
@@ -159,12 +160,29 @@ pub enum Event {
         /// The text itself.
         text: String,
     },
+    /// A lead let the shop's own text of a checklist take away what the one that comes with Coldbench
+    /// guards by.
+    OverrideAccepted {
+        /// The checklist.
+        id: String,
+        /// The shop's own text.
+        digest: TextDigest,
+        /// The text that comes with Coldbench.
+        over: TextDigest,
+        /// What is taken away.
+        takes_away: Vec<Difference>,
+        /// Why.
+        reason: String,
+    },
     /// A station checklist was begun.
     ListBegun {
         /// Where.
         station: StationId,
         /// Which text.
         digest: TextDigest,
+        /// The text that comes with Coldbench, where the shop's own takes its place.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        over: Option<TextDigest>,
     },
     /// A check was answered.
     CheckAnswered {
@@ -255,6 +273,44 @@ pub enum Event {
         /// The texts of the products that its figures rest on.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         products: Vec<TextDigest>,
+        /// The text that comes with Coldbench, where the shop's own takes its place.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        over: Option<TextDigest>,
+    },
+    /// A lead left a stage out on one rod.
+    StageLeftOut {
+        /// Which rod.
+        rod: RodId,
+        /// Which stage.
+        stage: StageId,
+        /// Its title.
+        title: String,
+        /// Why.
+        reason: String,
+    },
+    /// A stage that was left out is to be done after all.
+    StageTakenIn {
+        /// Which rod.
+        rod: RodId,
+        /// Which stage.
+        stage: StageId,
+    },
+    /// A stage in hand goes on by another text from here on.
+    StageMoved {
+        /// Which rod.
+        rod: RodId,
+        /// Which stage.
+        stage: StageId,
+        /// The text that holds from now on.
+        digest: TextDigest,
+        /// The texts of the products that its figures rest on.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        products: Vec<TextDigest>,
+        /// The text that comes with Coldbench, where the shop's own takes its place.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        over: Option<TextDigest>,
+        /// In what it differs from the text before, as whoever signed saw it.
+        differences: Vec<Difference>,
     },
     /// The caution of a step was read and understood.
     CautionUnderstood {

@@ -9,7 +9,9 @@ mod audit;
 pub mod checklist;
 mod command;
 mod crew;
+pub mod cure;
 mod decide;
+mod difference;
 mod event;
 pub mod figure;
 mod gate;
@@ -29,9 +31,11 @@ pub use air::{
     day_course, estimate, flammable_category_of, flow_of, hourly_use,
 };
 pub use audit::{AuditFault, Audited, audit};
-pub use command::{Actor, Command, NewChange, NewStation};
+pub use command::{Actor, Command, NewChange, NewStation, Override};
 pub use crew::{Person, Role};
+pub use cure::clock_minutes;
 pub use decide::decide;
+pub use difference::{Compare, Difference, differences, takes_away};
 pub use event::{
     Answer, ContainerState, Correction, Event, EventRef, Happened, KeptLimits, Moment, StepPlace,
     Vapour, WithdrawalCause,
@@ -41,18 +45,21 @@ pub use ids::{
     ClearanceId, ClockId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId,
     TextDigest,
 };
-pub use library::{FileFindings, Flaw, Library, SourceFile, StageStanding, standing};
+pub use library::{
+    FileFindings, Flaw, Library, Listed, OverText, SourceFile, StageStanding, Wait, standing,
+};
 pub use refusal::Refusal;
 pub use rod::{
     DiameterReading, GripMaterial, Part, PartBore, PartKind, PartWritten, Reading, ReelType,
     RodChange, RodPlan,
 };
 pub use run::{
-    Clock, Correctable, CorrectableKind, Corrected, Mark, Position, Revised, StageRun, StepRun,
-    Value,
+    Clock, Correctable, CorrectableKind, Corrected, Mark, MovedText, Position, Revised, StageRun,
+    StepRun, Value,
 };
 pub use state::{
-    Answered, Clearance, Container, KeptText, ListInHand, Lot, Rod, State, Station, Workshop,
+    Accepted, Answered, Clearance, Container, KeptText, LeftOut, ListInHand, Lot, Rod, State,
+    Station, Workshop,
 };
 pub use subject::{CREW, record_of, station_of, subject_of};
 pub use words::span;

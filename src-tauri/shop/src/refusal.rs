@@ -131,6 +131,12 @@ pub enum Refusal {
     /// The stage has begun already.
     #[error("This stage has begun already.")]
     StageBegun,
+    /// A lead left the stage out on this rod.
+    #[error("The stage is left out on this rod. Take it in again first.")]
+    StageLeftOut,
+    /// The stage is not left out.
+    #[error("This stage is not left out on this rod.")]
+    NotLeftOut,
     /// The stage has not begun.
     #[error("This stage has not begun.")]
     StageNotBegun,
@@ -266,6 +272,86 @@ pub enum Refusal {
         /// How long, in words.
         left: String,
     },
+    /// The bond has not cured so far, by the readings of the room.
+    #[error(
+        "Wait: “{name}” has not cured so far. By the readings of the room that takes another {left}."
+    )]
+    CureGoesOn {
+        /// What cures.
+        name: String,
+        /// How long, in words.
+        left: String,
+    },
+    /// The room is too cold for the bond to cure.
+    #[error(
+        "“{name}” does not cure at {celsius:.0} °C, which was read last. Warm the room, read the thermometer beside the work, and write it down."
+    )]
+    TooColdToCure {
+        /// What cures.
+        name: String,
+        /// How cold it was read to be.
+        celsius: f64,
+    },
+    /// A bond of an earlier stage has to cure further.
+    #[error("The bond of “{stage}” has to cure further before this stage begins: {until}.")]
+    BondCures {
+        /// The stage that made it.
+        stage: String,
+        /// Until when, in words.
+        until: String,
+    },
+    /// The adhesive whose cure a clock follows has no usable file.
+    #[error(
+        "A clock of this stage follows “{product}”, and there is no usable adhesive file with that id. Write it from the product's sheet first."
+    )]
+    NoAdhesive {
+        /// Its id.
+        product: String,
+    },
+    /// The shop's own text takes a guard away, and no lead signed for it.
+    #[error(
+        "The shop's own text of “{title}” takes away what the one that comes with Coldbench guards by: {} A lead signs for it under Checklists, or the file is taken away.",
+        lost.join(" ")
+    )]
+    OverrideNotAccepted {
+        /// The checklist.
+        title: String,
+        /// What is lost, a sentence each.
+        lost: Vec<String>,
+    },
+    /// The shop's own text takes no guard away.
+    #[error("The shop's own text takes nothing away that has to be signed for.")]
+    NothingTakenAway,
+    /// The lead signed for it already.
+    #[error("This text is signed for already.")]
+    OverrideAccepted,
+    /// The stage is done.
+    #[error("The stage “{stage}” is done. It stays with the text it was done by.")]
+    StageIsDone {
+        /// Its title.
+        stage: String,
+    },
+    /// The text is the one the stage goes by.
+    #[error("The stage goes by this very text already.")]
+    SameText,
+    /// The new text lacks a step at which something stands.
+    #[error(
+        "The new text has no step “{step}”, and something is signed or entered there: {what} Put the step back into the file, with the same id."
+    )]
+    MoveLosesStep {
+        /// Its id.
+        step: String,
+        /// What it asks for.
+        what: String,
+    },
+    /// The new text waits for a clock that nobody can start any more.
+    #[error(
+        "A step of the new text waits for the clock “{clock}”, which should have been started at a step that is signed. Start it at a later step."
+    )]
+    MoveNeedsClock {
+        /// Its id.
+        clock: String,
+    },
     /// The working time has run out.
     #[error(
         "The working time of “{name}” is over: the resin has begun to set. Stop, and begin the mix again: name it in a note, then start the clock anew."
@@ -348,7 +434,10 @@ impl Refusal {
             Self::OutsideLimits { .. } => "outside-limits",
             Self::LotExpired { .. } => "lot-expired",
             Self::CautionNotRead => "caution-not-read",
-            Self::ClockRunning { .. } => "clock-running",
+            Self::ClockRunning { .. } | Self::CureGoesOn { .. } | Self::TooColdToCure { .. } => {
+                "clock-running"
+            }
+            Self::OverrideNotAccepted { .. } => "override-not-accepted",
             Self::WorkingTimeOver { .. } => "working-time-over",
             Self::AwaitsWitness => "awaits-witness",
             Self::MixedUnits { .. } => "mixed-units",

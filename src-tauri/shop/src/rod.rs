@@ -22,6 +22,18 @@ pub enum ReelType {
     Fly,
 }
 
+impl ReelType {
+    /// In words, as a kind of rod.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Spinning => "a spinning rod",
+            Self::Casting => "a casting rod",
+            Self::Conventional => "a conventional rod",
+            Self::Fly => "a fly rod",
+        }
+    }
+}
+
 /// What the rear grip is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -33,6 +45,17 @@ pub enum GripMaterial {
     Eva,
     /// Rigid composite core under a shrunk sleeve.
     Composite,
+}
+
+impl GripMaterial {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Cork => "a cork grip",
+            Self::Eva => "a foam grip",
+            Self::Composite => "a composite grip under a sleeve",
+        }
+    }
 }
 
 /// A part that is fitted to the blank.

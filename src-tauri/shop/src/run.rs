@@ -2,6 +2,7 @@
 
 use crate::checklist::{ClockKind, Stage, Step};
 use crate::crew::{Person, Role};
+use crate::difference::Difference;
 use crate::event::{Correction, EventRef, Moment};
 use crate::figure::KeptFigure;
 use crate::ids::{ClearanceId, ClockId, PersonId, StageId, StationId, StepId, TextDigest};
@@ -30,6 +31,28 @@ pub struct StageRun {
     pub steps: BTreeMap<StepId, StepRun>,
     /// Its clocks.
     pub clocks: BTreeMap<ClockId, Clock>,
+    /// The text that comes with Coldbench, where the shop's own took its place when it was begun.
+    pub over_first: Option<TextDigest>,
+    /// Each time it went on by another text, oldest first.
+    pub moved: Vec<MovedText>,
+    /// Steps that were left out because they are not for this rod, each with why in a sentence. A step
+    /// is judged when it comes next, by the rod's sheet as it then stands.
+    pub left_out: BTreeMap<StepId, String>,
+}
+
+/// A stage went on by another text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MovedText {
+    /// The text before.
+    pub from: TextDigest,
+    /// The text since.
+    pub to: TextDigest,
+    /// The text that comes with Coldbench, where the new one is the shop's own.
+    pub over: Option<TextDigest>,
+    /// In what it differs, as whoever signed saw it.
+    pub differences: Vec<Difference>,
+    /// By whom and when.
+    pub mark: Mark,
 }
 
 /// What was done at a step.
@@ -185,6 +208,7 @@ impl StageRun {
                         return Position::Witness(index, step);
                     }
                 }
+                _ if self.left_out.contains_key(&step.id) => {}
                 _ => return Position::Step(index, step),
             }
         }
@@ -203,6 +227,27 @@ impl StageRun {
 }
 
 impl StepRun {
+    /// What was entered by a text that holds no more is kept as notes: it was judged by limits that are
+    /// gone, and a caution that may read otherwise now.
+    pub(crate) fn set_aside(&mut self) {
+        let mut aside: Vec<(String, Mark)> = Vec::new();
+        for value in self.values.drain(..) {
+            aside
+                .push((format!("Measured by the text before: {}", value.reading.text), value.mark));
+        }
+        if let Some((lot, mark)) = self.lot.take() {
+            aside.push((format!("Lot named by the text before: {lot}"), mark));
+        }
+        self.lot_accepted = None;
+        self.understood.clear();
+        self.notes.extend(aside);
+    }
+
+    /// Whether nothing was entered or signed.
+    pub fn is_empty(&self) -> bool {
+        self == &Self::default()
+    }
+
     /// All that can be put right, in the order in which it was written. What was corrected can
     /// be corrected again, at its correction.
     pub fn correctables(&self) -> Vec<Correctable<'_>> {

@@ -5,6 +5,7 @@ use crate::checklist::{
     self, AnswerKind, Checklist, ClockKind, Material, Stage, StationKind, StationList,
 };
 use crate::crew::Person;
+use crate::difference::Difference;
 use crate::event::{
     Answer, Event, Happened, KeptLimits, Moment, StepPlace, Vapour, WithdrawalCause,
 };
@@ -12,7 +13,7 @@ use crate::ids::{
     ClearanceId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
 };
 use crate::rod::{Reading, RodPlan};
-use crate::run::{Clock, Corrected, Mark, Position, Revised, StageRun, StepRun, Value};
+use crate::run::{Clock, Corrected, Mark, MovedText, Position, Revised, StageRun, StepRun, Value};
 use crate::subject::station_of;
 use chrono::TimeDelta;
 use coldbench_trade::{LengthUnit, Measure, Units, parse_measure};
@@ -43,6 +44,8 @@ pub struct State {
     pub lots: BTreeMap<LotId, Lot>,
     /// The rods.
     pub rods: BTreeMap<RodId, Rod>,
+    /// What leads signed for of the shop's own texts, by that text and the one it takes the place of.
+    pub accepted: BTreeMap<(TextDigest, TextDigest), Accepted>,
     /// The latest time any event carries.
     pub latest: Option<Moment>,
     /// Whether the clock was noted to run behind `latest`.
@@ -71,6 +74,19 @@ pub struct KeptText {
     pub checklist: Option<Checklist>,
 }
 
+/// A lead let the shop's own text take guards away.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Accepted {
+    /// The checklist.
+    pub id: String,
+    /// What is taken away.
+    pub takes_away: Vec<Difference>,
+    /// Why.
+    pub reason: String,
+    /// By whom and when.
+    pub mark: Mark,
+}
+
 /// A place with its own log.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Station {
@@ -84,8 +100,21 @@ pub struct Station {
     pub open_until: Option<Moment>,
     /// The checklist in hand.
     pub in_hand: Option<ListInHand>,
+    /// Lists that were in hand when something went wrong; the last comes back when that is settled.
+    pub set_aside: Vec<ListInHand>,
     /// When a flammable was last known to be open or in use here.
     pub last_release: Option<Moment>,
+    /// When each list was last brought to its end here, by its id.
+    pub lists_done: BTreeMap<String, Moment>,
+}
+
+impl Station {
+    /// Takes the list in hand away; the one that was set aside last comes back.
+    fn put_away(&mut self) -> Option<ListInHand> {
+        let done = self.in_hand.take();
+        self.in_hand = self.set_aside.pop();
+        done
+    }
 }
 
 /// A station checklist that was begun and not completed.
@@ -198,6 +227,19 @@ pub struct Rod {
     pub revisions: Vec<Revised>,
     /// Its stages in the order in which they were begun.
     pub stages: Vec<StageRun>,
+    /// Stages that a lead left out on it.
+    pub left_out: BTreeMap<StageId, LeftOut>,
+}
+
+/// A stage that was left out on a rod.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LeftOut {
+    /// Its title.
+    pub title: String,
+    /// Why.
+    pub reason: String,
+    /// By whom and when.
+    pub mark: Mark,
 }
 
 impl Rod {
@@ -354,7 +396,9 @@ impl State {
                         room_of,
                         open_until: None,
                         in_hand: None,
+                        set_aside: Vec::new(),
                         last_release: None,
+                        lists_done: BTreeMap::new(),
                     },
                 );
             }
@@ -379,13 +423,24 @@ impl State {
                 let kept = KeptText { source: text.clone(), checklist };
                 self.texts.insert(digest.clone(), Arc::new(kept));
             }
-            Event::ListBegun { station, digest } => {
+            Event::OverrideAccepted { id, digest, over, takes_away, reason } => {
+                let accepted = Accepted {
+                    id: id.clone(),
+                    takes_away: takes_away.clone(),
+                    reason: reason.clone(),
+                    mark: mark(),
+                };
+                self.accepted.insert((digest.clone(), over.clone()), accepted);
+            }
+            Event::ListBegun { station, digest, .. } => {
+                self.spilt(station, digest, *at);
+                let urgent = self.list_text(digest).is_some_and(|list| list.kind.is_urgent());
                 if let Some(station) = self.stations.get_mut(station) {
-                    station.in_hand = Some(ListInHand {
-                        digest: digest.clone(),
-                        begun: *at,
-                        answers: BTreeMap::new(),
-                    });
+                    let begun =
+                        ListInHand { digest: digest.clone(), begun: *at, answers: BTreeMap::new() };
+                    let before = station.in_hand.replace(begun);
+                    // A splash in the middle of a spill: both lists are to be gone through.
+                    station.set_aside.extend(before.filter(|_| urgent));
                 }
             }
             Event::CheckAnswered { station, check, answer, shown, passes } => {
@@ -421,7 +476,7 @@ impl State {
                 limits,
             } => {
                 let (digest, answers) =
-                    self.stations.get_mut(station).and_then(|s| s.in_hand.take()).map_or_else(
+                    self.stations.get_mut(station).and_then(Station::put_away).map_or_else(
                         || (TextDigest::new(""), BTreeMap::new()),
                         |list| (list.digest, list.answers),
                     );
@@ -502,6 +557,7 @@ impl State {
                         by: person.clone(),
                         revisions: Vec::new(),
                         stages: Vec::new(),
+                        left_out: BTreeMap::new(),
                     },
                 );
             }
@@ -513,6 +569,13 @@ impl State {
                     rod.revisions.push(Revised { was, now, reason: reason.clone(), mark: mark() });
                     rod.plan = plan;
                 }
+                let stages: Vec<StageId> = self.rods.get(rod).map_or_else(Vec::new, |rod| {
+                    let open = rod.stages.iter().filter(|run| run.finished.is_none());
+                    open.map(|run| run.id.clone()).collect()
+                });
+                for stage in stages {
+                    self.settle(rod, &stage, *at);
+                }
             }
             Event::UnitsChosen { units } => {
                 if let Some(workshop) = &mut self.workshop {
@@ -523,7 +586,7 @@ impl State {
             Event::TemperatureRead { station, reading } => {
                 self.air(station, |air| air.warm(*at, reading.value));
             }
-            Event::StageBegun { rod, stage, digest, station, products } => {
+            Event::StageBegun { rod, stage, digest, station, products, over } => {
                 if let Some(rod) = self.rods.get_mut(rod) {
                     rod.stages.push(StageRun {
                         id: stage.clone(),
@@ -535,8 +598,42 @@ impl State {
                         products: products.clone(),
                         steps: BTreeMap::new(),
                         clocks: BTreeMap::new(),
+                        over_first: over.clone(),
+                        moved: Vec::new(),
+                        left_out: BTreeMap::new(),
                     });
                 }
+                self.settle(rod, stage, *at);
+            }
+            Event::StageLeftOut { rod, stage, title, reason } => {
+                let (title, reason) = (title.clone(), reason.clone());
+                if let Some(rod) = self.rods.get_mut(rod) {
+                    rod.left_out.insert(stage.clone(), LeftOut { title, reason, mark: mark() });
+                }
+            }
+            Event::StageTakenIn { rod, stage } => {
+                if let Some(rod) = self.rods.get_mut(rod) {
+                    rod.left_out.remove(stage);
+                }
+            }
+            Event::StageMoved { rod, stage, digest, products, over, differences } => {
+                let place =
+                    StepPlace { rod: rod.clone(), stage: stage.clone(), step: StepId::new("") };
+                if let Some(run) = self.stage_run(&place) {
+                    run.moved.push(MovedText {
+                        from: run.digest.clone(),
+                        to: digest.clone(),
+                        over: over.clone(),
+                        differences: differences.clone(),
+                        mark: mark(),
+                    });
+                    run.digest = digest.clone();
+                    run.products.clone_from(products);
+                    run.left_out.clear();
+                    let open = run.steps.values_mut().filter(|step| step.done.is_none());
+                    open.for_each(StepRun::set_aside);
+                }
+                self.settle(rod, stage, *at);
             }
             Event::CautionUnderstood { at: place } => {
                 self.step(place, |run| run.understood.push(mark()));
@@ -610,11 +707,11 @@ impl State {
                     clearance.watched = None;
                 }
                 self.end_clock(place, *at);
-                self.settle(place, *at);
+                self.settle(&place.rod, &place.stage, *at);
             }
             Event::StepWitnessed { at: place } => {
                 self.step(place, |run| run.witnessed = Some(mark()));
-                self.settle(place, *at);
+                self.settle(&place.rod, &place.stage, *at);
             }
             Event::NoteWritten { at: place, text } => {
                 self.step(place, |run| run.notes.push((text.clone(), mark())));
@@ -680,16 +777,32 @@ impl State {
     }
 
     fn complete(&mut self, station: &StationId, at: Moment) {
-        let lasts = self
+        let list = self
             .stations
             .get(station)
             .and_then(|s| s.in_hand.as_ref())
             .and_then(|list| self.list_text(&list.digest))
-            .map(|list| TimeDelta::minutes(i64::from(list.lasts_minutes)));
-        if let Some(station) = self.stations.get_mut(station) {
-            station.in_hand = None;
-            station.open_until = lasts.map(|lasts| at + lasts);
+            .map(|list| (list.id.clone(), list.kind, list.lasts_minutes));
+        let Some(station) = self.stations.get_mut(station) else { return };
+        station.put_away();
+        let Some((id, kind, minutes)) = list else { return };
+        station.lists_done.insert(id, at);
+        if kind == StationKind::OpenBench {
+            station.open_until = Some(at + TimeDelta::minutes(i64::from(minutes)));
         }
+    }
+
+    /// After a spill nobody knows how much is in the air, until somebody says how much it was.
+    fn spilt(&mut self, station: &StationId, digest: &TextDigest, at: Moment) {
+        if self.list_text(digest).is_none_or(|list| list.kind != StationKind::Spill) {
+            return;
+        }
+        if let Some(found) = self.stations.get_mut(station) {
+            found.last_release = Some(at);
+        }
+        let what = "what was spilt".to_owned();
+        let open = Unaccounted { at, station: station.clone(), what, container: None };
+        self.air(station, |air| air.open(open));
     }
 
     fn stage_run(&mut self, place: &StepPlace) -> Option<&mut StageRun> {
@@ -741,18 +854,34 @@ impl State {
         }
     }
 
-    /// Marks the stage finished once its last step is settled.
-    fn settle(&mut self, place: &StepPlace, at: Moment) {
-        let finished = self
+    /// Leaves out what comes next and is not for this rod, and marks the stage finished once its last
+    /// step is settled.
+    fn settle(&mut self, rod: &RodId, stage: &StageId, at: Moment) {
+        let Some(found) = self.rods.get(rod) else { return };
+        let Some(run) = found.stage(stage) else { return };
+        let Some(text) = self.stage_text(&run.digest) else { return };
+        let mut left_out = run.left_out.clone();
+        let mut position = run.position(text, &self.crew);
+        let mut passing = run.clone();
+        while let Position::Step(_, step) = position {
+            let Some(why) = step.condition.why_not(&found.plan) else { break };
+            left_out.insert(step.id.clone(), why);
+            passing.left_out.clone_from(&left_out);
+            position = passing.position(text, &self.crew);
+        }
+        let finished = position == Position::Finished;
+        let Some(run) = self
             .rods
-            .get(&place.rod)
-            .and_then(|rod| rod.stage(&place.stage))
-            .and_then(|run| Some((run, self.stage_text(&run.digest)?)))
-            .is_some_and(|(run, stage)| run.position(stage, &self.crew) == Position::Finished);
-        if finished && let Some(stage) = self.stage_run(place) {
-            stage.finished = Some(at);
+            .get_mut(rod)
+            .and_then(|rod| rod.stages.iter_mut().find(|run| &run.id == stage))
+        else {
+            return;
+        };
+        run.left_out = left_out;
+        if finished && run.finished.is_none() {
+            run.finished = Some(at);
             let gloves = |clock: &&mut Clock| clock.kind == ClockKind::GloveChange;
-            for clock in stage.clocks.values_mut().filter(gloves) {
+            for clock in run.clocks.values_mut().filter(gloves) {
                 clock.ended.get_or_insert(at);
             }
         }

@@ -56,6 +56,10 @@ pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
         | Event::LotRegistered { .. }
         | Event::LotGone { .. }
         | Event::TextKept { .. }
+        | Event::OverrideAccepted { .. }
+        | Event::StageMoved { .. }
+        | Event::StageLeftOut { .. }
+        | Event::StageTakenIn { .. }
         | Event::ClockWentBack { .. }
         | Event::UnitsChosen { .. }
         | Event::RodBegun { .. }
@@ -73,12 +77,15 @@ pub fn subject_of(event: &Event, state: &State) -> String {
         Event::PersonJoined { .. } | Event::PersonLeft { .. } | Event::KeyRenewed { .. } => {
             CREW.to_owned()
         }
-        Event::TextKept { .. } => TEXT.to_owned(),
+        Event::TextKept { .. } | Event::OverrideAccepted { .. } => TEXT.to_owned(),
         Event::LotRegistered { .. } | Event::LotGone { .. } => LOT.to_owned(),
         Event::ClockWentBack { .. } => CLOCK.to_owned(),
         Event::RodBegun { rod, .. }
         | Event::RodRevised { rod, .. }
         | Event::StageBegun { rod, .. }
+        | Event::StageMoved { rod, .. }
+        | Event::StageLeftOut { rod, .. }
+        | Event::StageTakenIn { rod, .. }
         | Event::RecordPrinted { rod, .. } => rod.to_string(),
         Event::CautionUnderstood { at }
         | Event::ValueMeasured { at, .. }
@@ -109,10 +116,14 @@ pub fn record_of<'a>(
     let mut last_use: BTreeMap<&ClearanceId, u64> = BTreeMap::new();
     for (happened, _) in events.clone() {
         match &happened.event {
-            Event::StageBegun { rod: on, digest, station, products, .. } if on == rod => {
+            Event::StageBegun { rod: on, digest, station, products, over, .. } if on == rod => {
                 texts.insert(digest);
-                texts.extend(products);
+                texts.extend(products.iter().chain(over));
                 stations.insert(station);
+            }
+            Event::StageMoved { rod: on, digest, products, over, .. } if on == rod => {
+                texts.insert(digest);
+                texts.extend(products.iter().chain(over));
             }
             Event::LotNamed { at, lot } if at.rod == *rod => {
                 lots.extend(lot.split([',', ';']).map(str::trim));
@@ -123,20 +134,20 @@ pub fn record_of<'a>(
             _ => {}
         }
     }
-    let mut begun: BTreeMap<&StationId, (u64, &TextDigest)> = BTreeMap::new();
+    let mut begun: BTreeMap<&StationId, (u64, Vec<&TextDigest>)> = BTreeMap::new();
     let mut spans: BTreeMap<&ClearanceId, (&StationId, RangeInclusive<u64>)> = BTreeMap::new();
     for (happened, _) in events.clone() {
         let number = happened.id.number;
         match &happened.event {
-            Event::ListBegun { station, digest } => {
-                begun.insert(station, (number, digest));
+            Event::ListBegun { station, digest, over } => {
+                begun.insert(station, (number, [digest].into_iter().chain(over).collect()));
             }
             Event::ClearanceGranted { clearance, station, .. } => {
                 if let Some(last) = last_use.get(clearance) {
-                    let (first, digest) = begun.get(station).copied().unzip();
-                    texts.extend(digest);
+                    let (first, followed) = begun.get(station).cloned().unwrap_or((number, vec![]));
+                    texts.extend(followed);
                     stations.insert(station);
-                    spans.insert(clearance, (station, first.unwrap_or(number)..=*last));
+                    spans.insert(clearance, (station, first..=*last));
                 }
             }
             Event::ClearanceWithdrawn { clearance, .. } | Event::WatchKept { clearance } => {
@@ -159,7 +170,9 @@ pub fn record_of<'a>(
             | Event::PersonLeft { .. }
             | Event::KeyRenewed { .. }
             | Event::ClockWentBack { .. } => true,
-            Event::TextKept { digest, .. } => texts.contains(digest),
+            Event::TextKept { digest, .. } | Event::OverrideAccepted { digest, .. } => {
+                texts.contains(digest)
+            }
             Event::LotRegistered { marking, .. } => {
                 lots.iter().any(|named| named.eq_ignore_ascii_case(marking))
             }

@@ -48,7 +48,9 @@ one_for_one!(views::ClockWord, checklist::ClockKind {
     WorkingTime <=> WorkingTime, Cure <=> Cure, GloveChange <=> GloveChange, Watch <=> Watch,
 });
 one_for_one!(views::ListWord, checklist::StationKind {
-    OpenBench <=> OpenBench, HeatClearance <=> HeatClearance,
+    OpenBench <=> OpenBench, HeatClearance <=> HeatClearance, CloseBench <=> CloseBench,
+    Spill <=> Spill, Contact <=> Contact, NewProduct <=> NewProduct, MonthlyLook <=> MonthlyLook,
+    Own <=> Own,
 });
 one_for_one!(views::ContainerWord, shop::ContainerState {
     ClosedAway <=> ClosedAway, ClosedHere <=> ClosedHere, Open <=> Open,

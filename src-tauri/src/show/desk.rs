@@ -11,8 +11,8 @@ use crate::views::{
 };
 use crate::workshop::Workshop;
 use coldbench_ledger::digest_hex;
-use coldbench_shop::FileFindings;
 use coldbench_shop::checklist::{Diagnostic, Severity};
+use coldbench_shop::{FileFindings, Moment};
 
 /// The rack and all that runs.
 pub fn desk(workshop: &Workshop) -> Desk {
@@ -109,16 +109,17 @@ fn words_of(backup: &Backup) -> String {
 /// Clocks that still matter: not ended by their step, and their stage not finished.
 fn clocks(workshop: &Workshop) -> Vec<ClockView> {
     let (state, now) = (workshop.state(), workshop.now());
-    let mut running: Vec<_> = state
+    let mut running: Vec<ClockView> = state
         .rods
         .iter()
         .flat_map(|(id, rod)| rod.stages.iter().map(move |run| (id, rod, run)))
         .filter(|(_, _, run)| run.finished.is_none())
-        .flat_map(|(id, rod, run)| run.clocks.values().map(move |c| (id, rod, run, c)))
-        .filter(|(_, _, _, c)| c.ended.is_none())
+        .flat_map(|(id, rod, run)| run.clocks.iter().map(move |(of, c)| (id, rod, run, of, c)))
+        .filter(|(_, _, _, _, c)| c.ended.is_none())
+        .filter_map(|(id, rod, run, of, _)| clock(state, (id, rod), run, of, now))
         .collect();
-    running.sort_by_key(|(_, _, _, c)| c.runs_out());
-    running.into_iter().map(|(id, rod, run, c)| clock(c, (id, rod), run.id.as_str(), now)).collect()
+    running.sort_by_key(|clock| Moment::parse_from_rfc3339(&clock.runs_out).ok());
+    running
 }
 
 /// What is wrong with a file, as it crosses.
@@ -136,6 +137,12 @@ fn problem(file: &FileFindings, finding: &Diagnostic) -> Problem {
         help: finding.help.clone(),
         line: number(finding.line),
         column: number(finding.column),
-        excerpt: file.source.lines().nth(finding.line - 1).unwrap_or_default().trim().to_owned(),
+        excerpt: file
+            .source
+            .lines()
+            .nth(finding.line - 1)
+            .unwrap_or_default()
+            .trim_end()
+            .to_owned(),
     }
 }

@@ -1,5 +1,6 @@
 //! From the state of the workshop to what the screen shows. No rule is decided here.
 
+mod checklists;
 mod convert;
 mod desk;
 mod figure;
@@ -9,6 +10,7 @@ mod rod;
 mod station;
 mod walk;
 
+pub use checklists::checklists;
 pub use convert::part_words;
 pub use desk::{backups_view, desk, problems, way_back};
 pub use layout::{improve_layout, layout, space_guides, try_layout, try_trim};

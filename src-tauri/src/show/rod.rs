@@ -8,9 +8,10 @@ use crate::views::{
 };
 use crate::workshop::Workshop;
 use coldbench_shop::checklist::Stage;
+use coldbench_shop::cure::{self, Ready};
 use coldbench_shop::{
-    Clock, Moment, Part, PartKind, PartWritten, Position, Refusal, Rod, RodId, RodPlan, StageRun,
-    StageStanding, State, span, standing,
+    ClockId, Moment, Part, PartKind, PartWritten, Position, Refusal, Rod, RodId, RodPlan, StageRun,
+    StageStanding, State, Wait, span, standing,
 };
 use coldbench_trade::{LengthUnit, Units, millimetres};
 
@@ -47,15 +48,36 @@ pub fn plain_drawing(plan: &RodPlan, units: Units) -> Drawing {
     }
 }
 
-/// A clock of a stage as it crosses.
-pub(super) fn clock(clock: &Clock, rod: (&RodId, &Rod), stage: &str, now: Moment) -> ClockView {
+/// A clock of a stage as it crosses, by its id: that of a cure is over when the bond has cured so far.
+pub(super) fn clock(
+    state: &State,
+    rod: (&RodId, &Rod),
+    run: &StageRun,
+    id: &ClockId,
+    now: Moment,
+) -> Option<ClockView> {
+    let found = run.clocks.get(id)?;
+    let text = state.stage_text(&run.digest);
+    let wait = text.and_then(|text| cure::wait(state, run, text, id, now));
+    let (clock, until) = wait.unwrap_or_else(|| (found.clone(), Ready::At(found.runs_out())));
+    Some(waiting(&Wait { clock, until }, rod, run.id.as_str(), now))
+}
+
+/// A wait as it crosses.
+fn waiting(wait: &Wait, rod: (&RodId, &Rod), stage: &str, now: Moment) -> ClockView {
+    let Wait { clock, until } = wait;
+    let (runs_out, stalled) = match until {
+        Ready::At(at) => (*at, None),
+        Ready::Never(celsius) => (clock.runs_out(), Some(too_cold(*celsius))),
+    };
     ClockView {
         name: clock.name.clone(),
         kind: clock.kind.into(),
         started: time(clock.started.at),
-        runs_out: time(clock.runs_out()),
+        runs_out: time(runs_out),
         minutes: clock.minutes,
-        over: clock.is_over(now),
+        over: stalled.is_none() && runs_out <= now,
+        stalled,
         rod: rod.0.to_string(),
         rod_title: rod.1.plan.title.clone(),
         stage: stage.to_owned(),
@@ -85,7 +107,7 @@ pub fn stages_of<'a>(workshop: &'a Workshop, rod: &'a Rod) -> Vec<(&'a Stage, St
 
 fn standing_word(standing: &StageStanding) -> StandingWord {
     match standing {
-        StageStanding::NotApplicable => StandingWord::NotApplicable,
+        StageStanding::NotApplicable(_) => StandingWord::NotApplicable,
         StageStanding::Waits { .. } => StandingWord::Waits,
         StageStanding::Ready => StandingWord::Ready,
         StageStanding::InHand { wait: Some(_), .. } => StandingWord::Curing,
@@ -98,6 +120,19 @@ fn title(workshop: &Workshop, id: &coldbench_shop::StageId) -> String {
     workshop.library().stage(id).map_or_else(|| id.to_string(), |stage| stage.list.title.clone())
 }
 
+fn too_cold(celsius: f64) -> String {
+    format!("It does not cure at {celsius:.0} °C, which was read last: warm the room.")
+}
+
+/// Until when a stage waits, where only time is waited for.
+fn until_of(standing: &StageStanding) -> Option<Moment> {
+    match standing {
+        StageStanding::InHand { wait: Some(Wait { until: Ready::At(at), .. }), .. }
+        | StageStanding::Waits { until: Some(Ready::At(at)), .. } => Some(*at),
+        _ => None,
+    }
+}
+
 fn standing_words(
     workshop: &Workshop,
     rod: &Rod,
@@ -106,26 +141,40 @@ fn standing_words(
 ) -> String {
     let now = workshop.now();
     match standing {
+        StageStanding::NotApplicable(why) => why.clone(),
         // The standing itself says it all.
-        StageStanding::NotApplicable | StageStanding::Ready => String::new(),
-        StageStanding::Waits { needs } => {
+        StageStanding::Ready => String::new(),
+        StageStanding::Waits { needs, until } => {
             let titles: Vec<String> = needs.iter().map(|need| title(workshop, need)).collect();
-            format!("Comes after: {}.", titles.join(", "))
+            let after = format!("Comes after: {}", titles.join(", "));
+            match until {
+                None => format!("{after}."),
+                Some(Ready::At(at)) => {
+                    format!("{after}; not before {} ({} left).", near(*at, now), span(*at - now))
+                }
+                Some(Ready::Never(celsius)) => format!("{after}. {}", too_cold(*celsius)),
+            }
         }
         StageStanding::InHand { done, of, wait: None } => {
             format!("{done} of {of} steps done.")
         }
-        StageStanding::InHand { wait: Some(clock), .. } => format!(
-            "{} until {} ({} left).",
-            clock.name,
-            near(clock.runs_out(), now),
-            span(clock.runs_out() - now)
-        ),
+        StageStanding::InHand { wait: Some(Wait { clock, until: Ready::At(at) }), .. } => {
+            format!("{} until {} ({} left).", clock.name, near(*at, now), span(*at - now))
+        }
+        StageStanding::InHand {
+            wait: Some(Wait { clock, until: Ready::Never(celsius) }), ..
+        } => {
+            format!("{}: {}", clock.name, too_cold(*celsius))
+        }
         StageStanding::Done => rod
             .stage(&stage.id)
             .and_then(|run| run.finished)
             .map_or_else(String::new, |at| format!("{}.", near(at, now))),
     }
+}
+
+fn applies(standing: &StageStanding) -> bool {
+    !matches!(standing, StageStanding::NotApplicable(_))
 }
 
 /// The rod drawn as it stands.
@@ -134,16 +183,16 @@ pub(super) fn drawing(workshop: &Workshop, id: &RodId, rod: &Rod) -> Drawing {
     let stages = stages_of(workshop, rod);
     for part in &mut drawing.parts {
         let kind: PartKind = part.kind.into();
-        let Some((stage, standing)) = stages.iter().find(|(stage, standing)| {
-            stage.part == Some(kind) && *standing != StageStanding::NotApplicable
-        }) else {
+        let Some((stage, standing)) =
+            stages.iter().find(|(stage, standing)| stage.part == Some(kind) && applies(standing))
+        else {
             continue;
         };
         part.stage = Some(stage.id.to_string());
         part.drawn = match standing {
             StageStanding::Done => PartDrawn::Done,
             StageStanding::InHand { wait: Some(wait), .. } => {
-                part.clock = Some(clock(wait, (id, rod), stage.id.as_str(), workshop.now()));
+                part.clock = Some(waiting(wait, (id, rod), stage.id.as_str(), workshop.now()));
                 PartDrawn::Curing
             }
             StageStanding::InHand { .. } => PartDrawn::InHand,
@@ -247,9 +296,11 @@ fn stage_line(
         aim: stage.aim.clone(),
         standing: standing_word(standing),
         words: standing_words(workshop, rod, stage, standing),
+        until: until_of(standing).map(time),
         done: count(done),
         of: count(stage.steps.len()),
         heat: stage.uses_heat(),
+        left_out: rod.left_out.contains_key(&stage.id),
     }
 }
 
@@ -296,15 +347,22 @@ fn next(workshop: &Workshop, rod: &Rod, stages: &[(&Stage, StageStanding)]) -> (
         return (Urgency::Ready, format!("Begin: {}.", stage.title));
     }
     let waits = stages.iter().filter_map(|(stage, standing)| match standing {
-        StageStanding::InHand { wait: Some(clock), .. } => {
-            Some((clock.runs_out(), stage, standing))
+        StageStanding::InHand { wait: Some(_), .. }
+        | StageStanding::Waits { until: Some(_), .. } => {
+            Some((until_of(standing), stage, standing))
         }
         _ => None,
     });
-    if let Some((until, stage, standing)) = waits.min_by_key(|(until, _, _)| *until) {
-        return (Urgency::Waits(Some(until)), standing_words(workshop, rod, stage, standing));
+    // What has no end yet, because the room is too cold, comes last.
+    let soonest = waits.min_by_key(|(until, _, _)| (until.is_none(), *until));
+    if let Some((until, stage, standing)) = soonest {
+        let words = standing_words(workshop, rod, stage, standing);
+        let words = match standing {
+            StageStanding::Waits { .. } => format!("{}: {words}", stage.title),
+            _ => words,
+        };
+        return (Urgency::Waits(until), words);
     }
-    let applies = |standing: &StageStanding| *standing != StageStanding::NotApplicable;
     if stages.iter().any(|(_, standing)| matches!(standing, StageStanding::Waits { .. })) {
         return (Urgency::Waits(None), "Waits for a stage that can't be begun.".to_owned());
     }

@@ -11,8 +11,8 @@ use coldbench_shop::checklist::{
     AnswerKind, Check, HeatLimits, Material, Proof, StationKind, StationList,
 };
 use coldbench_shop::{
-    Clearance, ClearanceId, ListInHand, Refusal, Released, RoomRecord, State, StationId, Vapour,
-    course, estimate, flammable_category_of, hazard, hourly_use, is_stale, missing, vapour,
+    Clearance, ClearanceId, ListInHand, Refusal, Released, RoomRecord, State, Station, StationId,
+    Vapour, course, estimate, flammable_category_of, hazard, hourly_use, is_stale, missing, vapour,
 };
 use coldbench_trade::Measure;
 
@@ -61,17 +61,40 @@ pub fn station(workshop: &Workshop, id: &StationId) -> Result<StationView, Refus
             .library()
             .lists()
             .iter()
-            .map(|signed| ListLine {
-                kind: signed.list.kind.into(),
-                title: signed.list.title.clone(),
-                aim: signed.list.aim.clone(),
-            })
+            .map(|signed| list_line(workshop, found, &signed.list))
             .collect(),
         in_hand: found.in_hand.as_ref().and_then(|in_hand| {
             let list = state.list_text(&in_hand.digest)?;
             Some(list_view(workshop, id, list, in_hand))
         }),
     })
+}
+
+fn list_line(workshop: &Workshop, station: &Station, list: &StationList) -> ListLine {
+    let now = workshop.now();
+    let done = station.lists_done.get(&list.id).copied();
+    let again = list.due_again_days.map(|days| TimeDelta::days(i64::from(days)));
+    let due_from = done.zip(again).map(|(done, again)| done + again);
+    let due = again.is_some() && due_from.is_none_or(|from| now >= from);
+    let words = match (done, due_from) {
+        (None, _) if again.is_some() => "Never gone through here: it is due.".to_owned(),
+        (None, _) => String::new(),
+        (Some(done), None) => format!("Last gone through {}.", near(done, now)),
+        (Some(done), Some(from)) if due => {
+            format!("Last gone through {}; due since {}.", near(done, now), near(from, now))
+        }
+        (Some(done), Some(from)) => {
+            format!("Last gone through {}; due again {}.", near(done, now), near(from, now))
+        }
+    };
+    ListLine {
+        id: list.id.clone(),
+        kind: list.kind.into(),
+        title: list.title.clone(),
+        aim: list.aim.clone(),
+        words,
+        due,
+    }
 }
 
 /// Points of the curve: enough for a drawing, little enough to cross at every turn.
@@ -354,6 +377,13 @@ fn list_view(
             .collect(),
         missing: missing(state, id, list, in_hand, now),
         asks_pin: list.kind == StationKind::HeatClearance,
+        set_aside: state
+            .stations
+            .get(id)
+            .into_iter()
+            .flat_map(|station| &station.set_aside)
+            .filter_map(|aside| state.list_text(&aside.digest).map(|list| list.title.clone()))
+            .collect(),
     }
 }
 

@@ -1,19 +1,20 @@
 //! A walk through a stage: one step at a time.
 
+use super::checklists::difference;
 use super::figure::{figure, kept};
 use super::rod::{clock, drawing, find};
 use super::{hazards, marked, time};
 use crate::views::{
-    ClockView, EntryView, GateView, GlovesView, LotView, PositionWord, RecordView, StartView,
-    StepLine, StepView, WalkView,
+    ClockView, EntryView, GateView, GlovesView, LotView, NewerView, PositionWord, RecordView,
+    StartView, StepLine, StepView, WalkView,
 };
 use crate::workshop::Workshop;
 use coldbench_shop::State;
 use coldbench_shop::checklist::{ClockKind, Stage, Step};
 use coldbench_shop::figure::figures;
 use coldbench_shop::{
-    Command, CorrectableKind, Lot, Moment, Position, Refusal, Rod, RodId, StageId, StageRun,
-    StepPlace, StepRun, heat_gate,
+    Actor, ClockId, Command, CorrectableKind, Lot, Moment, Position, Refusal, Rod, RodId, Role,
+    StageId, StageRun, StepPlace, StepRun, clock_minutes, decide, differences, heat_gate,
 };
 use coldbench_trade::{LengthUnit, Measure};
 
@@ -51,14 +52,20 @@ pub fn walk(workshop: &Workshop, id: &RodId, stage: &StageId) -> Result<WalkView
         position,
         step,
         overview: stage.steps.iter().map(|step| here.line(step)).collect(),
-        clocks: run.clocks.values().filter(|c| c.ended.is_none()).map(|c| here.clock(c)).collect(),
+        clocks: run
+            .clocks
+            .iter()
+            .filter(|(_, clock)| clock.ended.is_none())
+            .filter_map(|(id, _)| here.clock(id))
+            .collect(),
         gloves: here.gloves(),
+        newer: here.newer(),
     })
 }
 
 impl Here<'_> {
-    fn clock(&self, c: &coldbench_shop::Clock) -> ClockView {
-        clock(c, (self.id, self.rod), self.stage.id.as_str(), self.workshop.now())
+    fn clock(&self, id: &ClockId) -> Option<ClockView> {
+        clock(self.workshop.state(), (self.id, self.rod), self.run, id, self.workshop.now())
     }
 
     fn line(&self, step: &Step) -> StepLine {
@@ -69,6 +76,7 @@ impl Here<'_> {
             what: step.what.clone(),
             signed: signed.map(|mark| marked(state, mark, now)),
             heat: step.heat,
+            left_out: self.left_out(step),
             entries: self.entries(step),
             figures: self
                 .run
@@ -76,6 +84,35 @@ impl Here<'_> {
                 .get(&step.id)
                 .map_or_else(Vec::new, |run| run.figures.iter().map(kept).collect()),
         }
+    }
+
+    /// Why a step is left out for this rod: for good once it was passed, else as the sheet stands.
+    fn left_out(&self, step: &Step) -> Option<String> {
+        if let Some(why) = self.run.left_out.get(&step.id) {
+            return Some(why.clone());
+        }
+        let touched = self.run.steps.contains_key(&step.id);
+        step.condition.why_not(&self.rod.plan).filter(|_| !touched)
+    }
+
+    /// What the file of this stage says now, where that is another text.
+    fn newer(&self) -> Option<NewerView> {
+        let (state, library) = (self.workshop.state(), self.workshop.library());
+        let newer = library.stage(&self.stage.id)?;
+        if newer.digest == self.run.digest || self.run.finished.is_some() {
+            return None;
+        }
+        let ready = library.stage_for(self.rod, &self.stage.id)?;
+        let command = Command::MoveStage { rod: self.id.clone(), stage: Box::new(ready) };
+        // Whether a lead could; who is at the bench now is no matter.
+        let lead =
+            state.crew.iter().find(|(_, person)| person.role == Role::Lead && person.present);
+        let actor = Actor::PersonNow(lead?.0.clone());
+        let refused = decide(state, &actor, command, self.workshop.now()).err();
+        Some(NewerView {
+            differences: differences(self.stage, &newer.list).iter().map(difference).collect(),
+            refused: refused.map(|refusal| refusal.to_string()),
+        })
     }
 
     /// What was entered and signed at a step, each with what it was corrected to.
@@ -159,14 +196,10 @@ impl Here<'_> {
             starts: step.starts.as_ref().map(|c| StartView {
                 name: c.name.clone(),
                 kind: c.kind.into(),
-                minutes: c.minutes,
-                running: self.run.started_at(step).map(|c| self.clock(c)),
+                minutes: clock_minutes(state, self.run, &c.runs, now).unwrap_or_default(),
+                running: self.run.started_at(step).and_then(|_| self.clock(&c.id)),
             }),
-            waits_for: step
-                .waits_for
-                .as_ref()
-                .and_then(|id| self.run.clocks.get(id))
-                .map(|c| self.clock(c)),
+            waits_for: step.waits_for.as_ref().and_then(|id| self.clock(id)),
             mix_anew: self.mix_anew(step),
             gate: step.heat.then(|| self.gate(step)),
             witness: step.needs_witness(),
@@ -221,10 +254,10 @@ impl Here<'_> {
         let on = self.stage.steps.iter().filter_map(|step| {
             let starts = step.starts.as_ref().filter(|it| it.kind == ClockKind::GloveChange)?;
             let clock = self.run.clocks.get(&starts.id).filter(|clock| clock.ended.is_none())?;
-            Some((step, clock))
+            Some((step, &starts.id, clock))
         });
-        let (step, clock) = on.max_by_key(|(_, clock)| clock.started.at)?;
-        Some(GlovesView { step: step.id.to_string(), clock: self.clock(clock) })
+        let (step, id, _) = on.max_by_key(|(_, _, clock)| clock.started.at)?;
+        Some(GlovesView { step: step.id.to_string(), clock: self.clock(id)? })
     }
 
     /// The step whose clock may be started anew: its working time ran out before this step.

@@ -88,10 +88,11 @@ export const warns = (kind: ClockWord) => kind === 'working-time' || kind === 'g
 
 /** Whether a clock has run out by now. The shell's word counts; between two looks, ours does. */
 export const ranOut = (clock: ClockView, nowMs: number) =>
-  clock.over || Date.parse(clock.runsOut) <= nowMs;
+  clock.over || (clock.stalled === null && Date.parse(clock.runsOut) <= nowMs);
 
 /** What a clock shows: `12 min 05 s left`, or what it means that it ran out, and when. */
 export function clockWords(clock: ClockView, nowMs: number): string {
+  if (clock.stalled !== null) return 'Too cold to cure';
   if (ranOut(clock, nowMs)) return `${RUN_OUT[clock.kind]} ${timeOfDay(clock.runsOut, nowMs)}`;
   return `${span(Date.parse(clock.runsOut) - nowMs)} left`;
 }

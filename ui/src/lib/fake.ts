@@ -3,12 +3,22 @@
 // Not part of the window.
 
 import { airCommands } from './fakeAir';
+import { checklistCommands, newerOf } from './fakeChecklists';
 import { layoutCommands } from './fakeLayout';
 import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
 import { lotCommands, lotsOf, lotView } from './fakeLots';
 import { materialCommands } from './fakeMaterial';
 import { rodCommands } from './fakeRod';
-import { drawingOf, benchList, heatList, iso, world, type FakeRod, type World } from './fakeWorld';
+import {
+  drawingOf,
+  benchList,
+  heatList,
+  iso,
+  plainList,
+  world,
+  type FakeRod,
+  type World,
+} from './fakeWorld';
 import { STAGES, type FakeStage } from './fakeSteps';
 import type {
   AnswerDraft,
@@ -17,6 +27,8 @@ import type {
   DraftView,
   EntryView,
   Founding,
+  ListView,
+  NewerView,
   PartDrawn,
   PartWord,
   Place,
@@ -37,18 +49,27 @@ interface Run {
   steps: StepView[];
   signed: (string | null)[];
   entries: EntryView[][];
+  /** The file says something else now. */
+  newer: NewerView | null;
 }
+
+/** Lists that wait until an urgent one is done, by station. */
+type SetAside = Map<string, ListView[]>;
 
 /**
  * Scenes: `empty`, `fresh`, `normal` (default), `locked`, `full`; `damaged`: the ledger does not
  * hold; `unopened`: it can't even be opened; `lost`: nor is there a backup. Those of the air are in
- * `fakeAir.ts`.
+ * `fakeAir.ts`. `newer` and `refused`: the file of the spine of r3 says something else now,
+ * and leaves a step out.
  */
 export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: string[] } {
   const w = world(scene);
   if (w.rods.length > 0) w.lots = lotsOf(scene);
   const runs = new Map<string, Run>();
   const calls: string[] = [];
+  const aside: SetAside = new Map();
+  /** Stages left out by a lead: why, by rod and stage. */
+  const leftOut = new Map<string, string>();
   let ids = 100;
 
   const found = <T>(thing: T | undefined, what: string): T => {
@@ -81,6 +102,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       steps,
       signed: steps.map(() => null),
       entries: steps.map(() => []),
+      newer: null,
     };
     runs.set(`${rod} ${stage}`, run);
     return run;
@@ -105,6 +127,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     kind,
     started: iso(-gone),
     runsOut: iso(minutes - gone),
+    stalled: null,
     minutes,
     over: gone >= minutes,
     rod,
@@ -156,14 +179,24 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     const all = run?.steps.flatMap((s) => (s.starts?.running ? [s.starts.running] : [])) ?? [];
     return all.map((c) => ({ ...c, over: Date.parse(c.runsOut) <= Date.now() }));
   };
+  /** What has to be done first; what is left out is replaced by what it needs itself. */
+  const needsOf = (rod: string, stage: FakeStage): string[] =>
+    stage.needs.flatMap((need) =>
+      leftOut.has(`${rod} ${need}`)
+        ? needsOf(rod, stageOf(need))
+        : finished(rod, need)
+          ? []
+          : [need],
+    );
   const standing = (rod: string, stage: FakeStage): StageLine['standing'] => {
     const run = runs.get(`${rod} ${stage.id}`);
     if (finished(rod, stage.id)) return 'done';
+    if (leftOut.has(`${rod} ${stage.id}`)) return 'not-applicable';
     if (run)
       return clocksOf(rod, stage.id).some((c) => c.kind === 'cure' && !c.over)
         ? 'curing'
         : 'in-hand';
-    return stage.needs.every((need) => finished(rod, need)) ? 'ready' : 'waits';
+    return needsOf(rod, stage).length === 0 ? 'ready' : 'waits';
   };
   const drawing = (rod: FakeRod) => {
     const total = rod.drawing.lengthMm;
@@ -200,19 +233,29 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     STAGES.map((stage) => {
       const run = runs.get(`${rod.id} ${stage.id}`);
       const at = standing(rod.id, stage);
-      const first = stage.needs.find((need) => !finished(rod.id, need));
-      const words =
-        at === 'waits' && first
+      const needs = needsOf(rod.id, stage);
+      const first = needs[0];
+      const why = leftOut.get(`${rod.id} ${stage.id}`);
+      const words = why
+        ? `Left out by a lead: ${why}`
+        : at === 'waits' && first
           ? `Comes after: ${stageOf(first).title}.`
           : at === 'ready'
             ? 'Nothing stands in its way.'
             : '';
+      // Until when: its own cure, or that of what it waits for.
+      const waited = at === 'curing' ? stage.id : at === 'waits' ? first : undefined;
+      const until = waited
+        ? (clocksOf(rod.id, waited).find((c) => c.kind === 'cure' && !c.over)?.runsOut ?? null)
+        : null;
       return {
         id: stage.id,
         title: stage.title,
         aim: stage.aim,
         standing: at,
         words,
+        until,
+        leftOut: why !== undefined,
         done: run?.at ?? 0,
         of: stage.steps.length,
         heat: stage.id === 'sleeve-by-heat',
@@ -330,11 +373,14 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         what: s.what,
         signed: run.signed[i] ?? null,
         heat: s.gate !== null,
+        leftOut:
+          run.newer && s.id === 'mark' ? 'Only for rods with a butt cap; this one has none.' : null,
         figures: run.signed[i] ? s.figures : [],
         entries: run.signed[i] ? structuredClone(run.entries[i] ?? []) : [],
       })),
       clocks: clocksOf(rodId, stageId),
       gloves: null,
+      newer: run.newer,
     };
   };
   const at = (place: Place): { run: Run; step: StepView } => {
@@ -442,6 +488,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     ...layouts,
     ...air.commands,
     ...materialCommands(w),
+    ...checklistCommands(scene, w),
     ...lotCommands(
       w,
       (place) => found(at(place).step.lot ?? undefined, 'lot'),
@@ -493,8 +540,27 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     remove_container: ({ container }) =>
       w.stations.forEach((s) => (s.containers = s.containers.filter((c) => c.id !== container))),
     begin_list: ({ station, list }) => {
-      stationOf(station).inHand = list === 'open-bench' ? benchList() : heatList();
-      missing(stationOf(station));
+      const s = stationOf(station);
+      const line = found(
+        s.lists.find((one) => one.id === list),
+        'list',
+      );
+      const waiting = aside.get(station) ?? [];
+      const urgent = line.kind === 'spill' || line.kind === 'contact';
+      if (urgent && s.inHand) waiting.push(s.inHand);
+      aside.set(station, waiting);
+      const made =
+        line.kind === 'open-bench'
+          ? benchList()
+          : line.kind === 'heat-clearance'
+            ? heatList()
+            : plainList(line);
+      s.inHand = { ...made, setAside: waiting.map((one) => one.title) };
+      if (urgent && s.clearance?.live) {
+        s.clearance = { ...s.clearance, live: false, ended: `Withdrawn: ${line.title}.` };
+        s.heatMissing = ['The clearance was withdrawn. Clear the station anew.'];
+      }
+      missing(s);
     },
     answer: ({ station, check, answer: draft }) => {
       const s = stationOf(station);
@@ -528,8 +594,9 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
           ended: null,
         };
         s.heatMissing = [];
-      } else s.openUntil = iso(720);
-      s.inHand = null;
+      } else if (s.inHand!.kind === 'open-bench') s.openUntil = iso(720);
+      else if (s.inHand!.kind === 'close-bench') s.openUntil = null;
+      s.inHand = aside.get(station)?.pop() ?? null;
     },
     withdraw: ({ clearance }) =>
       w.stations.forEach((s) => {
@@ -566,7 +633,21 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         stages: stages(rodOf(rod)),
       };
     },
-    begin_stage: ({ rod, stage, station }) => void begin(rod, stage, station),
+    begin_stage: ({ rod, stage, station }) => {
+      const run = begin(rod, stage, station);
+      if (scene === 'newer' || scene === 'refused') run.newer = newerOf(scene === 'refused');
+    },
+    leave_out_stage: ({ rod, stage, reason, pin }) => {
+      checkPin(pin);
+      if (reason.trim() === '')
+        throw refuse('The reason is missing. Write it in.', 'bad-input', 'reason');
+      leftOut.set(`${rod} ${stage}`, reason);
+    },
+    take_in_stage: ({ rod, stage }) => void leftOut.delete(`${rod} ${stage}`),
+    move_stage: ({ rod, stage, pin }) => {
+      checkPin(pin);
+      found(runs.get(`${rod} ${stage}`), 'stage').newer = null;
+    },
     walk: ({ rod, stage }) => walk(rod, stage),
     understand: ({ place }) => {
       const { run, step } = at(place);

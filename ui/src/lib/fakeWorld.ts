@@ -4,6 +4,7 @@ import type {
   AirView,
   ContainerView,
   Drawing,
+  ListLine,
   ListView,
   LotLine,
   PersonView,
@@ -128,20 +129,52 @@ function station(
     watch: null,
     clearance: null,
     heatMissing: ['No clearance has been given here. Go through “Clear the station for heat”.'],
-    lists: [
-      {
-        kind: 'open-bench',
-        title: 'Open the bench',
-        aim: 'Air, fire cover and washing are at hand before the first resin is opened.',
-      },
-      {
-        kind: 'heat-clearance',
-        title: 'Clear the station for heat',
-        aim: 'Air, vapour, flammables and people were looked at a moment ago, and heat may be used here for a short time.',
-      },
-    ],
+    lists: stationLists(),
     inHand: null,
   };
+}
+
+function stationLists(): ListLine[] {
+  const list = (kind: ListLine['kind'], title: string, aim: string, words = ''): ListLine => ({
+    id: kind,
+    kind,
+    title,
+    aim,
+    words,
+    due: words.includes('due since'),
+  });
+  // In the order of their files.
+  return [
+    list('close-bench', 'Close the bench', 'Nothing here can heat up or give off vapour alone.'),
+    list(
+      'contact',
+      'On skin or in an eye',
+      'Water came first, and somebody stays with the person.',
+    ),
+    list(
+      'heat-clearance',
+      'Clear the station for heat',
+      'Air, vapour, flammables and people were looked at a moment ago, and heat may be used here for a short time.',
+    ),
+    list(
+      'monthly-look',
+      'The monthly look',
+      'What is needed on a bad day is here, whole and in date.',
+      'Last gone through 20 Oct; due since 20 Nov.',
+    ),
+    list(
+      'new-product',
+      'A new product on the shelf',
+      'Its sheet was read before its lid was opened.',
+    ),
+    list(
+      'open-bench',
+      'Open the bench',
+      'Air, fire cover and washing are at hand before the first resin is opened.',
+    ),
+    list('spill', 'Something was spilt', 'Nobody breathes it, and nothing can light it.'),
+    { ...list('own', 'Friday sweep', 'The floor is clear of cork dust.'), id: 'friday-sweep' },
+  ];
 }
 
 const NO_AIR: AirView = {
@@ -325,6 +358,7 @@ export function heatList(): ListView {
     begun: iso(),
     missing: [],
     asksPin: true,
+    setAside: [],
     checks: [
       check(
         1,
@@ -422,6 +456,22 @@ export function benchList(): ListView {
         '21 °C',
         '18 °C to 27 °C',
       ),
+    ],
+  };
+}
+
+/** Any other list: one question about what is seen. */
+export function plainList(line: ListLine): ListView {
+  return {
+    ...benchList(),
+    kind: line.kind,
+    title: line.title,
+    aim: line.aim,
+    checks: [
+      check(1, 'seen', 'choice', 'What is seen?', 'Look, then say it.', [
+        'in order',
+        'lying about',
+      ]),
     ],
   };
 }

@@ -7,13 +7,14 @@ import type {
   BackupsView,
   CauseWord,
   ChangeDraft,
+  ChecklistsView,
+  ChecklistText,
   Desk,
   DraftView,
   EntryPlace,
   Founding,
   LayoutDraft,
   LayoutView,
-  ListWord,
   LotLine,
   MaterialDraft,
   PaperWord,
@@ -127,7 +128,8 @@ export const saveStationLog = (stationId: string, day: string, path: string, pap
 export const openContainer = (container: string) => call<null>('open_container', { container });
 export const closeContainer = (container: string) => call<null>('close_container', { container });
 export const removeContainer = (container: string) => call<null>('remove_container', { container });
-export const beginList = (stationId: string, list: ListWord) =>
+/** `list`: the id of the list. */
+export const beginList = (stationId: string, list: string) =>
   call<null>('begin_list', { station: stationId, list });
 export const answer = (stationId: string, check: string, draft: AnswerDraft) =>
   call<null>('answer', { station: stationId, check, answer: draft });
@@ -168,9 +170,22 @@ export const readTemperature = (stationId: string, text: string) =>
 export const rod = (id: string) => call<RodView>('rod', { rod: id });
 export const beginStage = (rodId: string, stage: string, stationId: string) =>
   call<null>('begin_stage', { rod: rodId, stage, station: stationId });
+/** A lead leaves a stage out on one rod. */
+export const leaveOutStage = (
+  rodId: string,
+  stage: string,
+  reason: string,
+  person: string,
+  pin: string,
+) => call<null>('leave_out_stage', { rod: rodId, stage, reason, person, pin });
+export const takeInStage = (rodId: string, stage: string) =>
+  call<null>('take_in_stage', { rod: rodId, stage });
 
 // The walk through a stage.
 export const walk = (rodId: string, stage: string) => call<WalkView>('walk', { rod: rodId, stage });
+/** A lead lets a stage in hand go on by the text its file has now. */
+export const moveStage = (rodId: string, stage: string, person: string, pin: string) =>
+  call<null>('move_stage', { rod: rodId, stage, person, pin });
 export const understand = (place: Place) => call<null>('understand', { place });
 export const measure = (place: Place, text: string) => call<null>('measure', { place, text });
 export const accept = (place: Place, reason: string, person: string, pin: string) =>
@@ -202,6 +217,21 @@ export const correct = (
 export const witness = (place: Place, person: string, pin: string) =>
   call<null>('witness', { place, person, pin });
 export const note = (place: Place, text: string) => call<null>('note', { place, text });
+
+// The checklist files.
+export const checklists = () => call<ChecklistsView>('checklists');
+export const checklistText = (id: string) => call<ChecklistText>('checklist_text', { id });
+/** What would be wrong with the text if it were saved. */
+export const tryChecklist = (path: string, text: string) =>
+  call<Problem[]>('try_checklist', { path, text });
+/** Saves it among the shop's own files, with whatever is wrong with it, and says what that is. */
+export const saveChecklist = (path: string, text: string) =>
+  call<Problem[]>('save_checklist', { path, text });
+/** Says where the file is kept. */
+export const putChecklistAside = (path: string) => call<string>('put_checklist_aside', { path });
+/** A lead signs for the guards that the shop's own text takes away. */
+export const acceptOverride = (id: string, reason: string, person: string, pin: string) =>
+  call<null>('accept_override', { id, reason, person, pin });
 
 // The ledger and its backups.
 export const backups = () => call<BackupsView>('backups');

@@ -10,6 +10,7 @@ export type RouteName =
   | 'material'
   | 'crew'
   | 'lots'
+  | 'checklists'
   | 'ledger'
   | 'print';
 
@@ -26,6 +27,7 @@ const NEEDS: Record<RouteName, number> = {
   new: 0,
   crew: 0,
   lots: 0,
+  checklists: 0,
   material: 0,
   ledger: 0,
   rod: 1,
@@ -59,6 +61,7 @@ export const to = {
   new: '#/new',
   crew: '#/crew',
   lots: '#/lots',
+  checklists: '#/checklists',
   material: '#/material',
   ledger: '#/ledger',
   rod: (id: string, stage?: string) =>
@@ -74,11 +77,46 @@ class Page {
   route = $state.raw<Route>(parseRoute(''));
   /** The screen whose data is there; shown as `data-view`. */
   loaded = $state<string | null>(null);
+  /** A way off the screen that waits until the screen has asked whether something may be lost. */
+  wanted = $state.raw<(() => void) | null>(null);
+  #unsaved: (() => boolean) | null = null;
+  #hash = '';
+
+  /** From now on no way leads off the screen while something is unsaved, unless it was asked about. */
+  hold(unsaved: () => boolean): () => void {
+    this.#unsaved = unsaved;
+    return () => {
+      if (this.#unsaved !== unsaved) return;
+      this.#unsaved = null;
+      this.wanted = null;
+    };
+  }
+
+  /** Goes a way off the screen: at once, or after the screen has asked. */
+  leave(way: () => void): void {
+    if (this.#unsaved?.()) this.wanted = way;
+    else way();
+  }
+
+  /** Goes the way that waits, once nothing is unsaved any more. */
+  goOn(): void {
+    const way = this.wanted;
+    this.wanted = null;
+    way?.();
+  }
 
   /** Follows the address from now on. */
   start(): () => void {
     const follow = () => {
-      const next = parseRoute(location.hash);
+      const hash = location.hash;
+      const next = parseRoute(hash);
+      if (next.key !== this.route.key && this.#unsaved?.()) {
+        // The address is put back: the screen stays until it was asked.
+        history.replaceState(null, '', this.#hash || to.rack);
+        this.wanted = () => this.go(hash);
+        return;
+      }
+      this.#hash = hash;
       if (next.key !== this.route.key) {
         this.loaded = null;
         window.scrollTo(0, 0);

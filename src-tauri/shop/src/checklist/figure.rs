@@ -283,6 +283,13 @@ fn say_who_reads(schema: &mut Schema) {
     }
 }
 
+impl RawFigure {
+    /// The steps whose values it takes.
+    pub(super) fn steps_named(&self) -> impl Iterator<Item = &Spanned<String>> {
+        [&self.trials, &self.tip_trials].into_iter().flatten()
+    }
+}
+
 /// `angles` are the steps so far that measure angles.
 pub(super) fn read(
     raw: RawFigure,

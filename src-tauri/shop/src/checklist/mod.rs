@@ -1,12 +1,13 @@
 //! Checklist files: reading them, and saying what is wrong with them.
 //!
-//! A file is TOML with `format = 1` and a `kind`: `stage`, `open-bench`, `heat-clearance`; or, of a
-//! product, `material` from its safety data sheet, `adhesive`, `sleeve` or `glove` from its technical
-//! one.
+//! A file is TOML with `format = 1` and a `kind`: `stage`; a list of a station, as
+//! [`StationKind::ALL`] names them; or, of a product, `material` from its safety data sheet,
+//! `adhesive`, `sleeve` or `glove` from its technical one.
 //! Every problem found is reported with its line; a file with an error is not used.
 
 mod adhesive;
 mod common;
+mod condition;
 mod diagnostic;
 mod figure;
 mod glove;
@@ -21,13 +22,14 @@ mod station;
 mod wording;
 
 pub use adhesive::Adhesive;
+pub use condition::{Condition, GuidePath, Pieces};
 pub use diagnostic::{Diagnostic, Severity};
 pub use figure::{FigureAsked, FigureKind};
 pub use glove::{Against, Glove};
 pub use material::{AirLimit, Component, Evaporating, Given, Material, QuickAmount, Stated};
 pub use schema::schema;
 pub use sleeve::Sleeve;
-pub use stage::{ClockKind, ClockStart, Condition, Record, Stage, Step};
+pub use stage::{ClockKind, ClockStart, CureNeed, Record, Runs, Stage, Step};
 pub use station::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList};
 
 use crate::ids::TextDigest;
@@ -69,6 +71,32 @@ impl Checklist {
     }
 }
 
+impl Checklist {
+    /// Its kind, as its file says.
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Self::Stage(_) => "stage",
+            Self::Station(list) => list.kind.name(),
+            Self::Material(_) => "material",
+            Self::Adhesive(_) => "adhesive",
+            Self::Sleeve(_) => "sleeve",
+            Self::Glove(_) => "glove",
+        }
+    }
+
+    /// Its title.
+    pub fn title(&self) -> &str {
+        match self {
+            Self::Stage(stage) => &stage.title,
+            Self::Station(list) => &list.title,
+            Self::Material(material) => &material.title,
+            Self::Adhesive(adhesive) => &adhesive.title,
+            Self::Sleeve(sleeve) => &sleeve.title,
+            Self::Glove(glove) => &glove.title,
+        }
+    }
+}
+
 /// A usable checklist together with the very text it was read from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Signed<T> {
@@ -87,11 +115,28 @@ pub struct ToBegin {
     pub stage: Signed<Stage>,
     /// Digest and text of each product.
     pub products: Vec<(TextDigest, String)>,
+    /// The stage that comes with Coldbench, where the shop's own takes its place.
+    pub over: Option<Signed<Stage>>,
 }
 
 impl From<Signed<Stage>> for ToBegin {
     fn from(stage: Signed<Stage>) -> Self {
-        Self { stage, products: Vec::new() }
+        Self { stage, products: Vec::new(), over: None }
+    }
+}
+
+/// A station list as it is begun.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ListToBegin {
+    /// The list.
+    pub list: Signed<StationList>,
+    /// The list that comes with Coldbench, where the shop's own takes its place.
+    pub over: Option<Signed<StationList>>,
+}
+
+impl From<Signed<StationList>> for ListToBegin {
+    fn from(list: Signed<StationList>) -> Self {
+        Self { list, over: None }
     }
 }
 
@@ -116,6 +161,19 @@ pub fn read(source: &str) -> Read {
     let checklist = read_into(source, &mut findings);
     let usable = !findings.has_errors();
     Read { checklist: checklist.filter(|_| usable), findings: findings.into_inner() }
+}
+
+/// Every kind of file, quoted, for a sentence.
+fn kinds_in_words() -> String {
+    let lists = StationKind::ALL.iter().map(|(name, _)| *name);
+    let others = ["material", "adhesive", "sleeve"];
+    let all: Vec<String> = ["stage"]
+        .into_iter()
+        .chain(lists)
+        .chain(others)
+        .map(|name| format!("\"{name}\""))
+        .collect();
+    format!("{} or \"glove\"", all.join(", "))
 }
 
 /// Where the head of a file has a key that was probably meant to be this one; else its beginning.
@@ -159,7 +217,7 @@ fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
         );
         return None;
     }
-    let kinds = "Write kind = \"stage\", \"open-bench\", \"heat-clearance\", \"material\", \"adhesive\", \"sleeve\" or \"glove\".";
+    let kinds = format!("Write kind = {}.", kinds_in_words());
     let Some(kind) = head.kind else {
         findings.error(
             "checklist::no-kind",
@@ -171,17 +229,16 @@ fn read_into(source: &str, findings: &mut Findings<'_>) -> Option<Checklist> {
     };
     match kind.get_ref().as_str() {
         "stage" => stage::read(parse(source, findings)?, findings).map(Checklist::Stage),
-        "open-bench" => station::read(StationKind::OpenBench, parse(source, findings)?, findings)
-            .map(Checklist::Station),
-        "heat-clearance" => {
-            station::read(StationKind::HeatClearance, parse(source, findings)?, findings)
-                .map(Checklist::Station)
-        }
         "material" => material::read(parse(source, findings)?, findings).map(Checklist::Material),
         "adhesive" => adhesive::read(parse(source, findings)?, findings).map(Checklist::Adhesive),
         "sleeve" => sleeve::read(parse(source, findings)?, findings).map(Checklist::Sleeve),
         "glove" => Some(Checklist::Glove(glove::read(parse(source, findings)?, findings))),
         other => {
+            let list = StationKind::ALL.iter().find(|(name, _)| *name == other);
+            if let Some((_, kind)) = list {
+                return station::read(*kind, parse(source, findings)?, findings)
+                    .map(Checklist::Station);
+            }
             let message = format!("“{other}” is no kind of checklist.");
             findings.error("checklist::unknown-kind", kind.span(), message, kinds);
             None

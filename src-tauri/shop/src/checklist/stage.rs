@@ -1,6 +1,7 @@
 //! A stage of the build: what the file says, and the rules it must keep.
 
 use super::common;
+use super::condition::Condition;
 use super::diagnostic::Findings;
 use super::figure::{self, FigureAsked, RawFigure};
 use super::schema::{Hazard, MeasureName};
@@ -8,8 +9,9 @@ use super::spanned::Spanned;
 use super::wording::{self, MANY_STEPS};
 use crate::hazard;
 use crate::ids::{ClockId, StageId, StepId};
-use crate::rod::{GripMaterial, PartKind, ReelType, RodPlan};
+use crate::rod::PartKind;
 use coldbench_trade::Measure;
+use coldbench_trade::adhesive::Milestone;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
@@ -29,6 +31,8 @@ pub struct Stage {
     pub part: Option<PartKind>,
     /// Stages that come first.
     pub needs: Vec<StageId>,
+    /// Bonds of earlier stages that have to be cured so far; the stages stand in `needs` too.
+    pub cures: Vec<CureNeed>,
     /// Rods it applies to.
     pub condition: Condition,
     /// The steps, in order; at least one.
@@ -48,46 +52,34 @@ impl Stage {
         })
     }
 
+    /// The products that its figures and clocks rest on, by the id of their files.
+    pub fn products(&self) -> impl Iterator<Item = &str> {
+        let figures = self.steps.iter().flat_map(|step| &step.figures);
+        let named = figures.flat_map(|figure| figure.product.iter().chain(&figure.open));
+        named.map(String::as_str).chain(self.cure_products())
+    }
+
+    /// The adhesives whose cure its clocks follow.
+    pub fn cure_products(&self) -> impl Iterator<Item = &str> {
+        self.steps.iter().filter_map(|step| match &step.starts.as_ref()?.runs {
+            Runs::Cure { product, .. } => Some(product.as_str()),
+            Runs::Minutes(_) => None,
+        })
+    }
+
     /// Whether any step uses heat.
     pub fn uses_heat(&self) -> bool {
         self.steps.iter().any(|step| step.heat)
     }
 }
 
-/// Which rods a stage applies to; an empty list means all.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-#[schemars(rename = "only-for")]
-pub struct Condition {
-    /// What the rear grip is made of; leave it out for any.
-    #[serde(default)]
-    pub grip: Vec<GripMaterial>,
-    /// For which kind of reel the rod is; leave it out for any.
-    #[serde(default)]
-    pub reel: Vec<ReelType>,
-    /// In how many pieces the blank comes; leave it out for any.
-    #[serde(default)]
-    pub pieces: Option<Pieces>,
-}
-
-/// In how many pieces a blank comes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Pieces {
-    /// One, without a join.
-    One,
-    /// Two or more, with a ferrule at each join.
-    Several,
-}
-
-impl Condition {
-    /// Whether this rod needs the stage.
-    pub fn holds(&self, plan: &RodPlan) -> bool {
-        let pieces = if plan.joins.is_empty() { Pieces::One } else { Pieces::Several };
-        (self.grip.is_empty() || self.grip.contains(&plan.grip))
-            && (self.reel.is_empty() || self.reel.contains(&plan.reel))
-            && self.pieces.is_none_or(|asked| asked == pieces)
-    }
+/// A bond of an earlier stage that has to be cured so far before this one may begin.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CureNeed {
+    /// The stage that made the bond.
+    pub stage: StageId,
+    /// How far.
+    pub until: Milestone,
 }
 
 /// One line that someone signs off.
@@ -129,6 +121,8 @@ pub struct Step {
     pub hold: bool,
     /// Where the values come from.
     pub source: Option<String>,
+    /// Rods on which it is done; on others it is left out.
+    pub condition: Condition,
 }
 
 impl Step {
@@ -204,7 +198,23 @@ pub struct ClockStart {
     /// What is shown beside it.
     pub name: String,
     /// How long it runs.
-    pub minutes: u32,
+    pub runs: Runs,
+}
+
+/// How long a clock runs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Runs {
+    /// So many minutes, as the file says.
+    Minutes(u32),
+    /// Until the adhesive has cured so far, worked out from its file and from how warm the room is.
+    Cure {
+        /// The adhesive, by the id of its file.
+        product: String,
+        /// How far.
+        until: Milestone,
+        /// The earlier clock whose start was that of the cure; none: it begins with this clock.
+        since: Option<ClockId>,
+    },
 }
 
 /// Most times that a step may ask for one value.
@@ -239,10 +249,11 @@ pub(super) struct RawStage {
     revised: String,
     /// The part of the rod that is worked on. Leave it out for the blank as a whole.
     part: Option<PartKind>,
-    /// Stages that have to be done first, by their id.
+    /// Stages that have to be done first, by their id. Where a bond must be cured further than its own
+    /// stage waits for, write `{ stage = "reel-seat", cured = "full" }` for it.
     #[schemars(example = vec!["spine"])]
     #[serde(default)]
-    needs: Vec<Spanned<String>>,
+    needs: Vec<Spanned<RawNeed>>,
     /// Which rods need this stage: `only-for = { grip = ["composite"] }`. Leave it out for all rods.
     #[serde(default)]
     only_for: Condition,
@@ -250,6 +261,63 @@ pub(super) struct RawStage {
     #[schemars(length(min = 1))]
     #[serde(default)]
     step: Vec<Spanned<RawStep>>,
+}
+
+/// A stage that comes first: its id, or its id and how far its bond must be cured.
+#[derive(Deserialize, JsonSchema)]
+#[serde(
+    untagged,
+    expecting = "a stage's id, or { stage = \"…\", cured = \"handle\", \"load\" or \"full\" }"
+)]
+#[schemars(rename = "need")]
+enum RawNeed {
+    /// The id of the stage.
+    Done(String),
+    /// A stage and its bond.
+    Cured(RawCured),
+}
+
+/// A stage whose bond must be cured so far.
+#[derive(Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[schemars(rename = "cured-need")]
+struct RawCured {
+    /// The id of the stage. One of its clocks names an adhesive.
+    #[schemars(example = &"reel-seat")]
+    stage: String,
+    /// How far.
+    cured: RawMilestone,
+}
+
+impl RawNeed {
+    fn stage(&self) -> &String {
+        match self {
+            Self::Done(stage) | Self::Cured(RawCured { stage, .. }) => stage,
+        }
+    }
+}
+
+/// How far an adhesive has cured, as its file says under the keys of the same name.
+#[derive(Clone, Copy, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+#[schemars(rename = "milestone")]
+enum RawMilestone {
+    /// It may be moved with care.
+    Handle,
+    /// It may be worked on and loaded.
+    Load,
+    /// It has the strength of its sheet.
+    Full,
+}
+
+impl From<RawMilestone> for Milestone {
+    fn from(raw: RawMilestone) -> Self {
+        match raw {
+            RawMilestone::Handle => Self::Handle,
+            RawMilestone::Load => Self::Load,
+            RawMilestone::Full => Self::FullCure,
+        }
+    }
 }
 
 /// One line of the stage that somebody signs off.
@@ -321,6 +389,9 @@ struct RawStep {
     /// Where the values in the step come from.
     #[schemars(example = &"common practice, no source")]
     source: Option<String>,
+    /// Which rods need this step: `only-for = { reel = ["casting"] }`. Leave it out for all rods. A stage
+    /// that uses heat leaves no step out.
+    only_for: Option<Spanned<Condition>>,
 }
 
 /// A value to be measured.
@@ -366,9 +437,18 @@ struct RawClock {
     /// What is shown beside it.
     #[schemars(example = &"Cure of the rear grip")]
     name: Spanned<String>,
-    /// How many minutes it runs. A watch after heat runs 30 or more.
-    #[schemars(example = 1440, range(min = 1, max = LONGEST_CLOCK_MINUTES))]
-    minutes: Spanned<u32>,
+    /// How many minutes it runs. A watch after heat runs 30 or more. A cure names its product in place of
+    /// this.
+    #[schemars(example = 45, range(min = 1, max = LONGEST_CLOCK_MINUTES))]
+    minutes: Option<Spanned<u32>>,
+    /// The adhesive that cures, by the id of its file. Of the clock cure, with until.
+    #[schemars(example = &"slow-cure-epoxy")]
+    product: Option<Spanned<String>>,
+    /// How far it has to cure; how long that takes follows from its file and the warmth of the room.
+    until: Option<Spanned<RawMilestone>>,
+    /// The earlier clock with which the cure began, by its id. Leave it out where it begins with this one.
+    #[schemars(example = &"turning")]
+    since: Option<Spanned<String>>,
 }
 
 pub(super) fn read(raw: RawStage, findings: &mut Findings<'_>) -> Option<Stage> {
@@ -376,8 +456,9 @@ pub(super) fn read(raw: RawStage, findings: &mut Findings<'_>) -> Option<Stage> 
     common::not_blank("The title", &raw.title, findings);
     common::not_blank("The aim", &raw.aim, findings);
     for need in &raw.needs {
-        common::slug(need, findings);
-        if need.get_ref() == raw.id.get_ref() {
+        let id = Spanned::new(need.span(), need.get_ref().stage().clone());
+        common::slug(&id, findings);
+        if id.get_ref() == raw.id.get_ref() {
             findings.error(
                 "checklist::needs-itself",
                 need.span(),
@@ -397,6 +478,7 @@ pub(super) fn read(raw: RawStage, findings: &mut Findings<'_>) -> Option<Stage> 
     }
     common::unique(raw.step.iter().map(|step| &step.get_ref().id), findings);
     warn_about_long_runs(&raw, findings);
+    check_conditions(&raw, findings);
     let mut clocks = BTreeSet::new();
     let mut angles = BTreeSet::new();
     let steps = raw
@@ -410,7 +492,18 @@ pub(super) fn read(raw: RawStage, findings: &mut Findings<'_>) -> Option<Stage> 
         aim: raw.aim.into_inner(),
         revised: raw.revised,
         part: raw.part,
-        needs: raw.needs.into_iter().map(|need| StageId::new(need.into_inner())).collect(),
+        cures: raw
+            .needs
+            .iter()
+            .filter_map(|need| match need.get_ref() {
+                RawNeed::Done(_) => None,
+                RawNeed::Cured(RawCured { stage, cured }) => Some(CureNeed {
+                    stage: StageId::new(stage.clone()),
+                    until: Milestone::from(*cured),
+                }),
+            })
+            .collect(),
+        needs: raw.needs.iter().map(|need| StageId::new(need.get_ref().stage().clone())).collect(),
         condition: raw.only_for,
         steps,
     })
@@ -430,6 +523,74 @@ fn warn_about_long_runs(raw: &RawStage, findings: &mut Findings<'_>) {
                 wording::split_help("Split the stage, or put a waiting step between."),
             );
         }
+    }
+}
+
+/// A step may be left out only where nothing that is done leans on it.
+fn check_conditions(raw: &RawStage, findings: &mut Findings<'_>) {
+    let steps: Vec<&RawStep> = raw.step.iter().map(Spanned::get_ref).collect();
+    let condition = |step: &RawStep| step.only_for.as_ref().map(|it| it.get_ref().clone());
+    let heats = steps.iter().any(|step| step.heat);
+    for only in steps.iter().filter_map(|step| step.only_for.as_ref()) {
+        if heats {
+            findings.error(
+                "checklist::left-out-by-heat",
+                only.span(),
+                "This stage uses heat, and a step of it would be left out for some rods.",
+                "Take only-for out of the step. Make two stages, or put it at the head of the file.",
+            );
+        }
+        if !only.get_ref().goes_with(&raw.only_for) {
+            findings.error(
+                "checklist::never-applies",
+                only.span(),
+                "No rod that needs this stage meets this condition, so the step is never done.",
+                "Mend the condition, or the one at the head of the file.",
+            );
+        }
+    }
+    if steps.iter().all(|step| condition(step).is_some_and(|only| !only.is_for_all())) {
+        findings.error(
+            "checklist::nothing-for-all",
+            raw.id.span(),
+            "Every step is left out for some rods, so nothing could be left of the stage.",
+            "Put the condition at the head of the file, or keep one step for all rods.",
+        );
+    }
+    for step in &steps {
+        let since = step.starts.as_ref().and_then(|starts| starts.get_ref().since.as_ref());
+        for clock in [step.ends.as_ref(), step.waits_for.as_ref(), since].into_iter().flatten() {
+            let starter = steps.iter().find(|earlier| {
+                earlier
+                    .starts
+                    .as_ref()
+                    .is_some_and(|starts| starts.get_ref().id.get_ref() == clock.get_ref())
+            });
+            leans_on(clock, starter.copied(), step, findings);
+        }
+        for trials in step.figures.iter().flat_map(RawFigure::steps_named) {
+            let named = steps.iter().find(|earlier| earlier.id.get_ref() == trials.get_ref());
+            leans_on(trials, named.copied(), step, findings);
+        }
+    }
+}
+
+/// What a step leans on must be there whenever the step is.
+fn leans_on(
+    named: &Spanned<String>,
+    on: Option<&RawStep>,
+    step: &RawStep,
+    findings: &mut Findings<'_>,
+) {
+    let Some(only) = on.and_then(|on| on.only_for.as_ref()) else { return };
+    let own = step.only_for.as_ref().map(|own| own.get_ref().clone()).unwrap_or_default();
+    if !only.get_ref().takes_all_of(&own) {
+        findings.error(
+            "checklist::leans-on-left-out",
+            named.span(),
+            "What this step leans on comes from a step that is left out for some rods.",
+            "Give both steps the same only-for, or take it out of the earlier one.",
+        );
     }
 }
 
@@ -470,12 +631,7 @@ fn read_step(
     };
     for name in [&raw.ends, &raw.waits_for].into_iter().flatten() {
         if !clocks.contains(name.get_ref()) {
-            findings.error(
-                "checklist::unknown-clock",
-                name.span(),
-                format!("No earlier step starts a clock “{}”.", name.get_ref()),
-                "Start the clock in an earlier step with starts = { id = \"…\", … }.",
-            );
+            unknown_clock(name, findings);
         }
     }
     let starts = raw.starts.map(|clock| read_clock(clock.into_inner(), clocks, findings));
@@ -504,7 +660,17 @@ fn read_step(
         witness: raw.witness,
         hold: raw.hold,
         source: raw.source,
+        condition: raw.only_for.map(Spanned::into_inner).unwrap_or_default(),
     }
+}
+
+fn unknown_clock(name: &Spanned<String>, findings: &mut Findings<'_>) {
+    findings.error(
+        "checklist::unknown-clock",
+        name.span(),
+        format!("No earlier step starts a clock “{}”.", name.get_ref()),
+        "Start the clock in an earlier step with starts = { id = \"…\", … }.",
+    );
 }
 
 fn check_caution(raw: &RawStep, findings: &mut Findings<'_>) {
@@ -536,23 +702,7 @@ fn read_clock(
 ) -> ClockStart {
     common::slug(&raw.id, findings);
     common::not_blank("The name of the clock", &raw.name, findings);
-    let minutes = *raw.minutes.get_ref();
-    if minutes == 0 || minutes > LONGEST_CLOCK_MINUTES {
-        findings.error(
-            "checklist::bad-clock",
-            raw.minutes.span(),
-            "A clock runs from one minute to four weeks.",
-            "Mend the number of minutes.",
-        );
-    }
-    if raw.clock == ClockKind::Watch && minutes < LEAST_WATCH_MINUTES {
-        findings.error(
-            "checklist::short-watch",
-            raw.minutes.span(),
-            format!("A watch after heat lasts at least {LEAST_WATCH_MINUTES} minutes (29 CFR 1910.252(a)(2)(iii)(B))."),
-            "Write 30 or more.",
-        );
-    }
+    let runs = read_runs(&raw, clocks, findings);
     if !clocks.insert(raw.id.get_ref().clone()) {
         findings.error(
             "checklist::id-twice",
@@ -565,8 +715,89 @@ fn read_clock(
         id: ClockId::new(raw.id.into_inner()),
         kind: raw.clock,
         name: raw.name.into_inner(),
-        minutes,
+        runs,
     }
+}
+
+/// Minutes, or a product and how far it has to cure; never both.
+fn read_runs(raw: &RawClock, clocks: &BTreeSet<String>, findings: &mut Findings<'_>) -> Runs {
+    if let Some(product) = &raw.product {
+        common::slug(product, findings);
+        if raw.clock != ClockKind::Cure {
+            findings.error(
+                "checklist::product-without-cure",
+                product.span(),
+                "Only the clock of a cure follows a product.",
+                "Write clock = \"cure\", or minutes = a number in place of product and until.",
+            );
+        }
+        if let Some(minutes) = &raw.minutes {
+            findings.error(
+                "checklist::cure-and-minutes",
+                minutes.span(),
+                "How long the product cures follows from its file, so minutes says it a second time.",
+                "Take minutes out; or take product and until out, and keep the minutes.",
+            );
+        }
+        let until = raw.until.as_ref().map(|until| Milestone::from(*until.get_ref()));
+        if until.is_none() {
+            findings.error(
+                "checklist::cure-without-until",
+                product.span(),
+                "The clock does not say how far the product has to cure.",
+                "Write until = \"handle\", \"load\" or \"full\".",
+            );
+        }
+        let until = until.unwrap_or(Milestone::Load);
+        if let Some(since) = raw.since.as_ref().filter(|it| !clocks.contains(it.get_ref())) {
+            unknown_clock(since, findings);
+        }
+        let since = raw.since.as_ref().map(|since| ClockId::new(since.get_ref().clone()));
+        return Runs::Cure { product: product.get_ref().clone(), until, since };
+    }
+    if let Some(since) = &raw.since {
+        findings.error(
+            "checklist::until-without-product",
+            since.span(),
+            "The clock says when something began to cure, and not what.",
+            "Write product = \"…\" with the id of an adhesive's file.",
+        );
+    }
+    if let Some(until) = &raw.until {
+        findings.error(
+            "checklist::until-without-product",
+            until.span(),
+            "The clock says how far something has to cure, and not what.",
+            "Write product = \"…\" with the id of an adhesive's file.",
+        );
+    }
+    let Some(written) = &raw.minutes else {
+        findings.error(
+            "checklist::no-minutes",
+            raw.id.span(),
+            "The clock does not say how long it runs.",
+            "Write minutes = a number; for a cure product = \"…\" and until = \"load\" do as well.",
+        );
+        return Runs::Minutes(1);
+    };
+    let minutes = *written.get_ref();
+    if minutes == 0 || minutes > LONGEST_CLOCK_MINUTES {
+        findings.error(
+            "checklist::bad-clock",
+            written.span(),
+            "A clock runs from one minute to four weeks.",
+            "Mend the number of minutes.",
+        );
+    }
+    if raw.clock == ClockKind::Watch && minutes < LEAST_WATCH_MINUTES {
+        findings.error(
+            "checklist::short-watch",
+            written.span(),
+            format!("A watch after heat lasts at least {LEAST_WATCH_MINUTES} minutes (29 CFR 1910.252(a)(2)(iii)(B))."),
+            "Write 30 or more.",
+        );
+    }
+    Runs::Minutes(minutes)
 }
 
 fn read_record(raw: RawRecord, findings: &mut Findings<'_>) -> Record {

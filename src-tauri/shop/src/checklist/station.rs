@@ -1,4 +1,5 @@
-//! What is gone through at a station: opening the bench, and clearance for heat.
+//! What is gone through at a station: from opening the bench to closing it, clearance for heat, what
+//! is done after a spill or a splash, and what is looked at now and then.
 
 use super::common;
 use super::common::limit;
@@ -14,12 +15,57 @@ use std::ops::Range;
 use crate::ids::StepId;
 
 /// Which station checklist it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum StationKind {
     /// Gone through before the day's work at the station.
     OpenBench,
     /// Gone through before heat; grants a clearance.
     HeatClearance,
+    /// Gone through after the day's work; closes the station.
+    CloseBench,
+    /// Something was spilt. Beginning it ends every clearance in the room.
+    Spill,
+    /// Something got on skin or into an eye. Beginning it ends the clearance at the station.
+    Contact,
+    /// A product that was never on the shelf before.
+    NewProduct,
+    /// What is looked at every few weeks.
+    MonthlyLook,
+    /// A list of the shop's own.
+    Own,
+}
+
+impl StationKind {
+    /// All of them, each with its name in a file.
+    pub const ALL: [(&'static str, Self); 8] = [
+        ("open-bench", Self::OpenBench),
+        ("heat-clearance", Self::HeatClearance),
+        ("close-bench", Self::CloseBench),
+        ("spill", Self::Spill),
+        ("contact", Self::Contact),
+        ("new-product", Self::NewProduct),
+        ("monthly-look", Self::MonthlyLook),
+        ("station-list", Self::Own),
+    ];
+
+    /// Its name in a file.
+    pub fn name(self) -> &'static str {
+        Self::ALL.iter().find(|(_, kind)| *kind == self).map_or("", |(name, _)| name)
+    }
+
+    /// Whether something is wrong already when it is begun.
+    pub fn is_urgent(self) -> bool {
+        matches!(self, Self::Spill | Self::Contact)
+    }
+
+    /// The longest it may count once it is done, in minutes; none where nothing rests on it.
+    fn counts_at_most(self) -> Option<u32> {
+        match self {
+            Self::OpenBench => Some(LONGEST_BENCH_MINUTES),
+            Self::HeatClearance => Some(LONGEST_CLEARANCE_MINUTES),
+            _ => None,
+        }
+    }
 }
 
 /// A checklist of a station.
@@ -35,9 +81,11 @@ pub struct StationList {
     pub aim: String,
     /// Date of this revision, as written.
     pub revised: String,
-    /// How long an opened bench counts as open.
+    /// How long an opened bench or a clearance counts; 0 for other lists.
     pub lasts_minutes: u32,
-    /// The bounds of a heat clearance; `None` for opening the bench.
+    /// After how many days it is due again, if it is.
+    pub due_again_days: Option<u32>,
+    /// The bounds of a heat clearance; `None` for other lists.
     pub limits: Option<HeatLimits>,
     /// The checks, in order; at least one.
     pub checks: Vec<Check>,
@@ -194,6 +242,8 @@ const LONGEST_AIR_READING_MINUTES: u32 = 60;
 const LEAST_WATCH_MINUTES: u32 = 30;
 /// Common practice, no source: an opened bench is looked at again after a working day.
 const LONGEST_BENCH_MINUTES: u32 = 16 * 60;
+/// A list that is due again after more than a year is none that is kept.
+const LONGEST_AGAIN_DAYS: u32 = 366;
 
 /// A list that is gone through at a station.
 #[derive(Deserialize, JsonSchema)]
@@ -218,10 +268,14 @@ pub(super) struct RawList {
     #[schemars(example = &"2026-11-25")]
     revised: String,
     /// How many minutes it counts: an opened bench 960 at most, a clearance for heat 60 at most. Shorter is
-    /// always allowed.
+    /// always allowed. Needed there; other lists have none.
     #[schemars(example = 30, range(min = 1, max = LONGEST_BENCH_MINUTES))]
-    lasts_minutes: Spanned<u32>,
-    /// The bounds of a clearance for heat. Needed there; a list that opens the bench has none.
+    lasts_minutes: Option<Spanned<u32>>,
+    /// After how many days it is due again. Leave it out for a list that is gone through when there is a
+    /// reason to.
+    #[schemars(example = 31, range(min = 1, max = LONGEST_AGAIN_DAYS))]
+    due_again_days: Option<Spanned<u32>>,
+    /// The bounds of a clearance for heat. Needed there; other lists have none.
     limits: Option<Spanned<RawLimits>>,
     /// The questions in their order, each one a [[check]].
     #[schemars(length(min = 1))]
@@ -333,20 +387,18 @@ pub(super) fn read(
         return None;
     }
     common::unique(raw.check.iter().map(|check| &check.get_ref().id), findings);
+    let lasts_minutes = read_lasts(kind, &raw, findings);
+    if let Some(days) = &raw.due_again_days
+        && !(1..=LONGEST_AGAIN_DAYS).contains(days.get_ref())
+    {
+        findings.error(
+            "checklist::due-out-of-range",
+            days.span(),
+            format!("A list is due again after 1 to {LONGEST_AGAIN_DAYS} days."),
+            "Write for example due-again-days = 31, or take it out.",
+        );
+    }
     let limits = match (kind, raw.limits) {
-        (StationKind::OpenBench, None) => {
-            within("a bench counts as open", &raw.lasts_minutes, LONGEST_BENCH_MINUTES, findings);
-            None
-        }
-        (StationKind::OpenBench, Some(limits)) => {
-            findings.error(
-                "checklist::limits-not-here",
-                limits.span(),
-                "Limits belong to the heat clearance.",
-                "Take the [limits] out of this file.",
-            );
-            None
-        }
         (StationKind::HeatClearance, None) => {
             findings.error(
                 "checklist::no-limits",
@@ -357,11 +409,25 @@ pub(super) fn read(
             None
         }
         (StationKind::HeatClearance, Some(limits)) => {
-            within("a clearance lasts", &raw.lasts_minutes, LONGEST_CLEARANCE_MINUTES, findings);
-            read_limits(*raw.lasts_minutes.get_ref(), limits.into_inner(), findings)
+            read_limits(lasts_minutes, limits.into_inner(), findings)
+        }
+        (_, None) => None,
+        (_, Some(limits)) => {
+            findings.error(
+                "checklist::limits-not-here",
+                limits.span(),
+                "Limits belong to the heat clearance.",
+                "Take the [limits] out of this file.",
+            );
+            None
         }
     };
     let id_span = raw.id.span();
+    let proofs: Vec<Range<usize>> = raw
+        .check
+        .iter()
+        .filter_map(|check| check.get_ref().proves.as_ref().map(Spanned::span))
+        .collect();
     let checks: Vec<Check> = raw
         .check
         .into_iter()
@@ -369,6 +435,15 @@ pub(super) fn read(
         .collect();
     if kind == StationKind::HeatClearance {
         need_every_proof(&checks, id_span, findings);
+    } else {
+        for proves in proofs {
+            findings.error(
+                "checklist::proof-not-here",
+                proves,
+                "Only a heat clearance asks for a proof.",
+                "Take proves out, and give the check states or a measure.",
+            );
+        }
     }
     Some(StationList {
         id: raw.id.into_inner(),
@@ -376,10 +451,44 @@ pub(super) fn read(
         title: raw.title.into_inner(),
         aim: raw.aim.into_inner(),
         revised: raw.revised,
-        lasts_minutes: raw.lasts_minutes.into_inner(),
+        lasts_minutes,
+        due_again_days: raw.due_again_days.map(Spanned::into_inner),
         limits,
         checks,
     })
+}
+
+/// How long the list counts once it is done; 0 where nothing rests on it.
+fn read_lasts(kind: StationKind, raw: &RawList, findings: &mut Findings<'_>) -> u32 {
+    let what = match kind {
+        StationKind::HeatClearance => "a clearance lasts",
+        _ => "a bench counts as open",
+    };
+    match (kind.counts_at_most(), &raw.lasts_minutes) {
+        (Some(most), Some(minutes)) => {
+            within(what, minutes, most, findings);
+            *minutes.get_ref()
+        }
+        (Some(most), None) => {
+            findings.error(
+                "checklist::no-lasts",
+                raw.id.span(),
+                "The list does not say how long it counts.",
+                format!("Write lasts-minutes = a number from 1 to {most}."),
+            );
+            0
+        }
+        (None, Some(minutes)) => {
+            findings.error(
+                "checklist::lasts-not-here",
+                minutes.span(),
+                "Nothing rests on how long this list counts.",
+                "Take lasts-minutes out. Write due-again-days for a list that comes round again.",
+            );
+            0
+        }
+        (None, None) => 0,
+    }
 }
 
 fn need_every_proof(checks: &[Check], span: Range<usize>, findings: &mut Findings<'_>) {

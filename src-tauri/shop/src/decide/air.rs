@@ -110,25 +110,31 @@ pub(super) fn sign_watch(
 pub(super) fn close(state: &State, at: StationId, now: Moment) -> Result<Vec<Event>, Refusal> {
     let found = station(state, &at)?;
     known(found.open_until.is_some_and(|until| now < until), "open station", &found.name)?;
-    let mut missing = Vec::new();
-    if let Some((_, clearance)) = state.live_clearance(&at, now) {
-        missing.push(format!(
-            "heat is cleared until {}; stop it first.",
-            clearance.until.format("%H:%M")
-        ));
-    }
-    for (_, _, until) in to_watch(state, &at) {
-        missing.push(format!(
-            "the watch after heat runs until {} and is to be signed.",
-            until.with_timezone(now.offset()).format("%H:%M")
-        ));
-    }
-    for (_, container) in state.containers_at(&at).filter(|(_, container)| container.open) {
-        missing.push(format!("“{}” is open.", container.name));
-    }
+    let missing = keeps_open(state, &at, now);
     if missing.is_empty() {
         Ok(vec![Event::StationClosed { station: at }])
     } else {
         Err(Refusal::NotClosed { missing })
     }
+}
+
+/// Why a station can't be closed yet, a sentence each.
+pub(super) fn keeps_open(state: &State, at: &StationId, now: Moment) -> Vec<String> {
+    let mut missing = Vec::new();
+    if let Some((_, clearance)) = state.live_clearance(at, now) {
+        missing.push(format!(
+            "heat is cleared until {}; stop it first.",
+            clearance.until.format("%H:%M")
+        ));
+    }
+    for (_, _, until) in to_watch(state, at) {
+        missing.push(format!(
+            "the watch after heat runs until {} and is to be signed.",
+            until.with_timezone(now.offset()).format("%H:%M")
+        ));
+    }
+    for (_, container) in state.containers_at(at).filter(|(_, container)| container.open) {
+        missing.push(format!("“{}” is open.", container.name));
+    }
+    missing
 }

@@ -1,18 +1,19 @@
 //! Rods, stages, steps.
 
 use super::revise::{check_part, units_agree};
-use super::{LINE, PROSE, keep_text, known, lead_only, next, text, withdraw_room};
-use crate::checklist::{ClockKind, ClockStart, Record, Stage, Step, ToBegin};
+use super::{LINE, PROSE, known, lead_only, next, own_text, text, withdraw_room};
+use crate::checklist::{ClockKind, ClockStart, CureNeed, Record, Stage, Step, ToBegin};
 use crate::crew::Role;
+use crate::cure::{self, Ready};
 use crate::event::{Event, Moment, StepPlace, WithdrawalCause};
 use crate::figure::{self, KeptFigure};
 use crate::gate::heat_gate;
-use crate::ids::{ClearanceId, PersonId, RodId, StationId};
+use crate::ids::{ClearanceId, PersonId, RodId, StageId, StationId};
 use crate::library::stage_is_satisfied;
 use crate::refusal::Refusal;
 use crate::rod::{Reading, RodPlan};
 use crate::run::{Position, StageRun, StepRun, Value};
-use crate::state::State;
+use crate::state::{Rod, State};
 use crate::words;
 use coldbench_trade::{LengthUnit, parse_measure};
 
@@ -53,38 +54,100 @@ pub(super) fn begin_stage(
         .stations
         .get(&at)
         .ok_or_else(|| Refusal::Unknown { what: "station", id: at.to_string() })?;
-    let ToBegin { stage: signed, products } = ready;
-    let stage = &signed.list;
+    let stage = &ready.stage.list;
     if !stage.condition.holds(&rod.plan) {
         return Err(Refusal::NotForThisRod { stage: stage.title.clone() });
     }
     if rod.stage(&stage.id).is_some() {
         return Err(Refusal::StageBegun);
     }
+    if rod.left_out.contains_key(&stage.id) {
+        return Err(Refusal::StageLeftOut);
+    }
+    own_text::stands(state, &stage.title, &ready.stage, ready.over.as_ref())?;
+    own_text::adhesives_there(&ready)?;
     if let Some(needed) = stage.needs.iter().find(|need| !stage_is_satisfied(rod, need)) {
         return Err(Refusal::NeedsStage { needed: needed.to_string() });
+    }
+    for need in &stage.cures {
+        bond_is_cured(state, rod, need, now)?;
     }
     if station.open_until.is_none_or(|until| now >= until) {
         return Err(Refusal::StationNotOpen { station: station.name.clone() });
     }
-    let id = stage.id.clone();
-    let mut events: Vec<Event> =
-        keep_text(state, &signed.digest, signed.source).into_iter().collect();
-    let mut kept = Vec::new();
-    for (digest, source) in products {
-        if !kept.contains(&digest) {
-            events.extend(keep_text(state, &digest, source));
-            kept.push(digest);
-        }
-    }
+    let ToBegin { stage: signed, products, over } = ready;
+    let kept = own_text::unique(&products);
+    let over_digest = over.as_ref().map(|over| over.digest.clone());
+    let shipped = over.map(|over| (over.digest, over.source));
+    let texts = [(signed.digest.clone(), signed.source)].into_iter().chain(products).chain(shipped);
+    let mut events = own_text::kept(state, texts);
     events.push(Event::StageBegun {
         rod: rod_id,
-        stage: id,
+        stage: signed.list.id,
         digest: signed.digest,
         station: at,
         products: kept,
+        over: over_digest,
     });
     Ok(events)
+}
+
+pub(super) fn leave_out(
+    state: &State,
+    person: &PersonId,
+    rod_id: RodId,
+    stage: &Stage,
+    reason: &str,
+) -> Result<Vec<Event>, Refusal> {
+    lead_only(state, person, "leave a stage out")?;
+    let rod = state
+        .rods
+        .get(&rod_id)
+        .ok_or_else(|| Refusal::Unknown { what: "rod", id: rod_id.to_string() })?;
+    if rod.stage(&stage.id).is_some() {
+        return Err(Refusal::StageBegun);
+    }
+    if rod.left_out.contains_key(&stage.id) {
+        return Err(Refusal::StageLeftOut);
+    }
+    if !stage.condition.holds(&rod.plan) {
+        return Err(Refusal::NotForThisRod { stage: stage.title.clone() });
+    }
+    Ok(vec![Event::StageLeftOut {
+        rod: rod_id,
+        stage: stage.id.clone(),
+        title: stage.title.clone(),
+        reason: text("The reason", reason, PROSE)?,
+    }])
+}
+
+pub(super) fn take_in(state: &State, rod_id: RodId, stage: StageId) -> Result<Vec<Event>, Refusal> {
+    let rod = state
+        .rods
+        .get(&rod_id)
+        .ok_or_else(|| Refusal::Unknown { what: "rod", id: rod_id.to_string() })?;
+    if !rod.left_out.contains_key(&stage) {
+        return Err(Refusal::NotLeftOut);
+    }
+    Ok(vec![Event::StageTakenIn { rod: rod_id, stage }])
+}
+
+/// A bond of an earlier stage has cured so far. One of which no clock follows an adhesive was judged
+/// by its own stage.
+fn bond_is_cured(state: &State, rod: &Rod, need: &CureNeed, now: Moment) -> Result<(), Refusal> {
+    let Some(run) = rod.stage(&need.stage) else { return Ok(()) };
+    let stage = state.stage_text(&run.digest).ok_or(Refusal::TextUnreadable)?;
+    match cure::bond_ready(state, run, stage, need.until, now) {
+        None => Ok(()),
+        Some(ready) if ready.is_reached(now) && !state.clock_is_behind(now) => Ok(()),
+        Some(Ready::At(at)) => Err(Refusal::BondCures {
+            stage: stage.title.clone(),
+            until: format!("until {}", at.with_timezone(now.offset()).format("%a %-d %b %H:%M")),
+        }),
+        Some(Ready::Never(celsius)) => {
+            Err(Refusal::TooColdToCure { name: stage.title.clone(), celsius })
+        }
+    }
 }
 
 /// A step that is next, with everything known about it.
@@ -238,8 +301,8 @@ pub(super) fn start_clock(
         }
         Err(refusal) => return Err(refusal),
     };
-    let ClockStart { id, kind, name, minutes: written } =
-        clock.ok_or(Refusal::NoClockHere)?.clone();
+    let ClockStart { id, kind, name, runs } = clock.ok_or(Refusal::NoClockHere)?.clone();
+    let written = cure::clock_minutes(state, run, &runs, now)?;
     // What the gloves and the open materials make of it counts where that is less.
     let written = match kind {
         ClockKind::GloveChange => figure::fresh_gloves_last(state, &at, now)
@@ -350,6 +413,15 @@ fn clocks_allow(here: &Here<'_>, state: &State, now: Moment) -> Result<(), Refus
         if !clock.is_over(now) || state.clock_is_behind(now) {
             let left = words::span(clock.runs_out() - now);
             return Err(Refusal::ClockRunning { name, left });
+        }
+        match cure::wait(state, here.run, here.stage, id, now) {
+            Some((_, Ready::At(at))) if at > now => {
+                return Err(Refusal::CureGoesOn { name, left: words::span(at - now) });
+            }
+            Some((_, Ready::Never(celsius))) => {
+                return Err(Refusal::TooColdToCure { name, celsius });
+            }
+            _ => {}
         }
     }
     if let Some(id) = &here.step.ends

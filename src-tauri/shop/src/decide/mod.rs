@@ -4,6 +4,7 @@ mod air;
 mod build;
 mod correct;
 mod lot;
+mod own_text;
 mod revise;
 mod setup;
 mod station;
@@ -53,6 +54,9 @@ fn asks_pin(state: &State, command: &Command) -> bool {
         | Command::AcceptValue { .. }
         | Command::AcceptExpiredLot { .. }
         | Command::Correct { .. }
+        | Command::MoveStage { .. }
+        | Command::LeaveOutStage { .. }
+        | Command::AcceptOverride { .. }
         | Command::RenewKey { .. } => true,
         // Adding a measurement is work at the bench; putting one right changes what others saw.
         Command::ReviseRod { change, .. } => matches!(
@@ -94,7 +98,7 @@ fn decided(
         Command::OpenContainer { container } => station::open_container(state, container, now),
         Command::CloseContainer { container } => station::close_container(state, container),
         Command::RemoveContainer { container } => station::remove_container(state, container),
-        Command::BeginList { station, list } => station::begin(state, station, *list),
+        Command::BeginList { station, list } => station::begin(state, station, *list, now),
         Command::AnswerCheck { station, check, answer } => {
             station::answer(state, station, &check, answer)
         }
@@ -108,6 +112,14 @@ fn decided(
         Command::ReadTemperature { station, text } => air::warm(state, station, &text),
         Command::BeginStage { rod, stage, station } => {
             build::begin_stage(state, rod, *stage, station, now)
+        }
+        Command::LeaveOutStage { rod, stage, reason } => {
+            build::leave_out(state, person, rod, &stage, &reason)
+        }
+        Command::TakeInStage { rod, stage } => build::take_in(state, rod, stage),
+        Command::MoveStage { rod, stage } => own_text::move_stage(state, person, rod, *stage),
+        Command::AcceptOverride { texts, reason } => {
+            own_text::accept(state, person, *texts, &reason)
         }
         Command::UnderstandCaution(at) => build::understand(state, at, now),
         Command::MeasureValue { at, text } => build::measure(state, at, &text, now),

@@ -1,7 +1,9 @@
 //! What happens at a station: containers, checklists, clearances.
 
-use super::{LINE, keep_text, known, lead_only, next, text, withdraw_live, withdraw_room};
-use crate::checklist::{Material, Proof, Signed, StationKind, StationList};
+use super::{
+    LINE, air, keep_text, known, lead_only, next, own_text, text, withdraw_live, withdraw_room,
+};
+use crate::checklist::{ListToBegin, Material, Proof, Signed, StationKind, StationList};
 use crate::event::{Answer, Event, Moment, WithdrawalCause};
 use crate::gate;
 use crate::ids::{ClearanceId, ContainerId, PersonId, StationId, StepId};
@@ -89,12 +91,29 @@ pub(super) fn remove_container(state: &State, id: ContainerId) -> Result<Vec<Eve
 pub(super) fn begin(
     state: &State,
     at: StationId,
-    list: Signed<StationList>,
+    ready: ListToBegin,
+    now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
     station(state, &at)?;
-    let kept = keep_text(state, &list.digest, list.source);
-    let begun = Event::ListBegun { station: at, digest: list.digest };
-    Ok(kept.into_iter().chain([begun]).collect())
+    let ListToBegin { list, over } = ready;
+    own_text::stands(state, &list.list.title, &list, over.as_ref())?;
+    // Where something went wrong already, what was cleared does not hold any more.
+    let withdrawn: Vec<Event> = match list.list.kind {
+        StationKind::Spill => {
+            withdraw_room(state, &at, WithdrawalCause::FlammableReleased, now).collect()
+        }
+        StationKind::Contact => {
+            withdraw_live(state, &at, WithdrawalCause::StoppedByHand, now).collect()
+        }
+        _ => Vec::new(),
+    };
+    let over_digest = over.as_ref().map(|over| over.digest.clone());
+    let texts = [(list.digest.clone(), list.source)];
+    let shipped = over.map(|over| (over.digest, over.source));
+    let mut events = own_text::kept(state, texts.into_iter().chain(shipped));
+    events.push(Event::ListBegun { station: at, digest: list.digest, over: over_digest });
+    events.extend(withdrawn);
+    Ok(events)
 }
 
 /// The checklist in hand at a station.
@@ -143,8 +162,17 @@ pub(super) fn complete(
     if !missing.is_empty() {
         return Err(Refusal::ListIncomplete { missing });
     }
-    if list.kind == StationKind::OpenBench {
-        return Ok(vec![Event::ListComplete { station: at }]);
+    match list.kind {
+        StationKind::HeatClearance => {}
+        StationKind::CloseBench => {
+            let missing = air::keeps_open(state, &at, now);
+            if !missing.is_empty() {
+                return Err(Refusal::NotClosed { missing });
+            }
+            let complete = Event::ListComplete { station: at.clone() };
+            return Ok(vec![complete, Event::StationClosed { station: at }]);
+        }
+        _ => return Ok(vec![Event::ListComplete { station: at }]),
     }
     lead_only(state, person, "give a clearance for heat")?;
     let incomplete = |what: &str| Refusal::ListIncomplete { missing: vec![what.to_owned()] };

@@ -256,7 +256,7 @@ fn bench() -> Bench {
         .unwrap();
     bench.give(Command::AddPerson { name: "Helper".to_owned(), role: Role::Helper }).unwrap();
     bench
-        .give(Command::BeginList { station: station.clone(), list: Box::new(list(BENCH)) })
+        .give(Command::BeginList { station: station.clone(), list: Box::new(list(BENCH).into()) })
         .unwrap();
     let choices: Vec<(String, Answer)> = list(BENCH)
         .list
@@ -423,7 +423,7 @@ proptest! {
             }
             let (command, heat) = match step.clone() {
                 Move::BeginClearance => {
-                    let list = Box::new(clearance_list().clone());
+                    let list = Box::new(clearance_list().clone().into());
                     (Command::BeginList { station: station.clone(), list }, None)
                 }
                 Move::AnswerAll(low, meter) => {
@@ -432,7 +432,7 @@ proptest! {
                     (Command::Tick, None)
                 }
                 Move::Clear(low, meter) => {
-                    let begun = Box::new(clearance_list().clone());
+                    let begun = Box::new(clearance_list().clone().into());
                     bench
                         .give(Command::BeginList { station: station.clone(), list: begun })
                         .unwrap();
@@ -576,7 +576,10 @@ fn under_a_live_clearance_heat_goes_on() {
     let refused = bench.give(Command::UnderstandCaution(place("heat", "first")));
     assert!(matches!(refused, Err(Refusal::NoClearance { .. })), "{refused:?}");
     bench
-        .give(Command::BeginList { station: station.clone(), list: Box::new(list(CLEARANCE)) })
+        .give(Command::BeginList {
+            station: station.clone(),
+            list: Box::new(list(CLEARANCE).into()),
+        })
         .unwrap();
     bench.answer_all("110 °C", true);
     bench.give(Command::CompleteList { station }).unwrap();

@@ -3,6 +3,7 @@
 
 use super::{Here, Sketch, TimeMark, Worked, row};
 use crate::checklist::{Adhesive, Checklist, ClockKind, Glove, Sleeve};
+use crate::cure;
 use crate::event::Moment;
 use crate::rod::PartKind;
 use crate::run::Clock;
@@ -91,19 +92,6 @@ impl<'a> Here<'a> {
         clocks.max_by_key(|clock| clock.started.at)
     }
 
-    /// How warm the room was, in °C, in order of time and up to now.
-    fn temperatures(&self) -> Vec<(Moment, f64)> {
-        let room = self.state.room_of(&self.run.station);
-        let mut read: Vec<(Moment, f64)> = room
-            .map_or(&[][..], |room| room.temperatures.as_slice())
-            .iter()
-            .copied()
-            .filter(|(at, _)| *at <= self.now)
-            .collect();
-        read.sort_by_key(|(at, _)| *at);
-        read
-    }
-
     /// What fills the joint as its bore is now.
     fn joint(&self) -> Result<Volume, String> {
         let (taper, part) = (self.taper()?, self.fitted()?);
@@ -186,6 +174,7 @@ impl<'a> Here<'a> {
         let since = mixed.map_or(0.0, |clock| seconds(self.now - clock.started.at));
         let warmest = self
             .since_mixing(mixed.map_or(self.now, |clock| clock.started.at))
+            .into_iter()
             .map(|(_, celsius)| celsius)
             .reduce(f64::max);
         let time = working_time(
@@ -210,11 +199,9 @@ impl<'a> Here<'a> {
         Ok(figure)
     }
 
-    /// Readings from the last one before `from` on.
-    fn since_mixing(&self, from: Moment) -> impl Iterator<Item = (Moment, f64)> + use<'a> {
-        let read = self.temperatures();
-        let before = read.iter().rposition(|(at, _)| *at <= from).unwrap_or(0);
-        read.into_iter().skip(before)
+    /// Readings of the room from the last one before `from` on.
+    fn since_mixing(&self, from: Moment) -> Vec<(Moment, f64)> {
+        cure::readings(self.state, &self.run.station, from, self.now)
     }
 
     pub(super) fn cure(&self) -> Worked {
@@ -224,6 +211,7 @@ impl<'a> Here<'a> {
         let since = |at: Moment| seconds(at - made);
         let mut readings: Vec<Reading> = self
             .since_mixing(made)
+            .into_iter()
             .map(|(at, value)| Reading { at: since(at), temperature: celsius(value) })
             .collect();
         let Some(last) = readings.last().copied() else {

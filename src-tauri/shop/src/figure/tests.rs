@@ -246,6 +246,7 @@ impl Shop {
                 products: [EPOXY, TUBE, GLOVES]
                     .map(|text| (TextDigest::new(&text[20..60]), text.to_owned()))
                     .to_vec(),
+                over: None,
             }),
             station: StationId::new("S-1"),
         })

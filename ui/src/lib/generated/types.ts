@@ -29,7 +29,7 @@ export type PositionWord = "step" | "witness" | "finished";
 
 export type ClockWord = "working-time" | "cure" | "glove-change" | "watch";
 
-export type ListWord = "open-bench" | "heat-clearance";
+export type ListWord = "open-bench" | "heat-clearance" | "close-bench" | "spill" | "contact" | "new-product" | "monthly-look" | "own";
 
 export type AnswerForm = "choice" | "value" | "airflow" | "containers" | "distance" | "watcher" | "gun-temperature" | "vapour";
 
@@ -405,6 +405,10 @@ minutes: number,
  */
 over: boolean, 
 /**
+ * Why it does not come to its end as things are, in a sentence: the room is too cold.
+ */
+stalled: string | null, 
+/**
  * The rod.
  */
 rod: string, 
@@ -645,6 +649,10 @@ standing: StandingWord,
  */
 words: string, 
 /**
+ * Until when it waits at the least, where only time is waited for.
+ */
+until: string | null, 
+/**
  * Steps settled.
  */
 done: number, 
@@ -655,7 +663,11 @@ of: number,
 /**
  * It uses heat.
  */
-heat: boolean, };
+heat: boolean, 
+/**
+ * A lead left it out on this rod.
+ */
+leftOut: boolean, };
 
 export type WalkView = { 
 /**
@@ -709,7 +721,109 @@ clocks: Array<ClockView>,
 /**
  * The gloves that are on; none where no clock of theirs runs.
  */
-gloves: GlovesView | null, };
+gloves: GlovesView | null, 
+/**
+ * The file of this stage says something else now.
+ */
+newer: NewerView | null, };
+
+export type NewerView = { 
+/**
+ * In what it differs from the one that holds.
+ */
+differences: Array<DifferenceLine>, 
+/**
+ * Why the stage can't go on by it, if so.
+ */
+refused: string | null, };
+
+export type DifferenceLine = { 
+/**
+ * The step or check; empty for the text as a whole.
+ */
+place: string, 
+/**
+ * What of it.
+ */
+of: string, 
+/**
+ * What stood there; empty for nothing.
+ */
+was: string, 
+/**
+ * What stands there now; empty for nothing.
+ */
+now: string, 
+/**
+ * A guard is taken away by it.
+ */
+takesAway: boolean, };
+
+export type ChecklistsView = { 
+/**
+ * The folder of the shop's own.
+ */
+folder: string, 
+/**
+ * Those that can be used.
+ */
+files: Array<ChecklistLine>, 
+/**
+ * What is wrong or unwise.
+ */
+problems: Array<Problem>, };
+
+export type ChecklistLine = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its kind, in words.
+ */
+kind: string, 
+/**
+ * Its title.
+ */
+title: string, 
+/**
+ * Its path.
+ */
+path: string, 
+/**
+ * It comes with Coldbench.
+ */
+shipped: boolean, 
+/**
+ * It is the shop's own, in the place of one that comes with Coldbench.
+ */
+over: boolean, 
+/**
+ * In what it differs from that.
+ */
+differences: Array<DifferenceLine>, 
+/**
+ * It takes a guard away, and no lead signed for it: it can't be begun.
+ */
+held: boolean, 
+/**
+ * Why a lead signed for it, who and when.
+ */
+accepted: string | null, };
+
+export type ChecklistText = { 
+/**
+ * Its path among the shop's own files, where it is or will be saved.
+ */
+path: string, 
+/**
+ * The text.
+ */
+text: string, 
+/**
+ * It stands in a file of the shop's own.
+ */
+own: boolean, };
 
 export type GlovesView = { 
 /**
@@ -922,6 +1036,10 @@ signed: string | null,
  * It uses heat.
  */
 heat: boolean, 
+/**
+ * Why it was left out for this rod, or would be as things stand.
+ */
+leftOut: string | null, 
 /**
  * What was entered and signed at it, once it is signed.
  */
@@ -1417,6 +1535,10 @@ ended: string | null, };
 
 export type ListLine = { 
 /**
+ * Its id.
+ */
+id: string, 
+/**
  * Which.
  */
 kind: ListWord, 
@@ -1427,7 +1549,15 @@ title: string,
 /**
  * What is reached.
  */
-aim: string, };
+aim: string, 
+/**
+ * When it was last gone through here, and when it is due again; may be empty.
+ */
+words: string, 
+/**
+ * It is due: it comes round, and was not gone through in time.
+ */
+due: boolean, };
 
 export type ListView = { 
 /**
@@ -1457,7 +1587,11 @@ missing: Array<string>,
 /**
  * Whoever completes it gives their PIN again.
  */
-asksPin: boolean, };
+asksPin: boolean, 
+/**
+ * Titles of lists that wait until this one is done.
+ */
+setAside: Array<string>, };
 
 export type CheckView = { 
 /**

@@ -144,16 +144,28 @@ fn file(keys: &Value) -> String {
     keys.map(|(key, value)| format!("{key} = {}", inline(value))).collect::<Vec<_>>().join("\n")
 }
 
+const CLASHES: [&str; 7] = [
+    "checklist::left-out-by-heat",
+    "checklist::nothing-for-all",
+    "checklist::unknown-clock",
+    "checklist::unknown-clock",
+    "checklist::product-without-cure",
+    "checklist::cure-and-minutes",
+    "checklist::unknown-clock",
+];
+
 /// A file made of all examples is read; what is left to find is that keys are there together that
 /// don't go together.
 #[test]
 fn every_example_is_one_that_the_reader_takes() {
     let schema = schema();
     for (kind, without, left) in [
-        // The clocks that it ends and waits for are started nowhere.
-        ("stage", vec!["figures"], ["checklist::unknown-clock"; 2].as_slice()),
-        ("stage", vec![TABLES_WHOLE], &["checklist::unknown-clock"; 2]),
+        // The clocks that it ends and waits for are started nowhere, its one step uses heat and is for
+        // some rods only, and its clock has both minutes and a product.
+        ("stage", vec!["figures"], CLASHES.as_slice()),
+        ("stage", vec![TABLES_WHOLE], &CLASHES[..4]),
         ("open-bench", vec!["proves", "limits"], &[]),
+        ("spill", vec!["proves", "limits", "lasts-minutes"], &[]),
         ("heat-clearance", vec![], &["checklist::proof-missing"; 8]),
         ("material", vec![], &[]),
         ("adhesive", vec![], &[]),
