@@ -35,6 +35,8 @@ pub fn build_log(
         demo: shop.demo,
         rod: rod_sheet(state, id, rod, printed),
         stages: rod.stages.iter().filter_map(|run| stage(state, run)).collect(),
+        statements: statements(state, rod),
+        statements_edition: hazard::PRECAUTIONS_EDITION.to_owned(),
         left_out: rod
             .left_out
             .values()
@@ -216,6 +218,21 @@ fn stage(state: &State, run: &StageRun) -> Option<page::StageRecord> {
             .collect(),
         texts: texts(state, run),
     })
+}
+
+/// What official statements ask with each hazard that a stage of the rod names, each hazard once.
+fn statements(state: &State, rod: &Rod) -> Vec<(String, Vec<String>)> {
+    let stages = rod.stages.iter().filter_map(|run| state.stage_text(&run.digest));
+    let named: BTreeSet<&str> = stages
+        .flat_map(|stage| &stage.steps)
+        .flat_map(|step| &step.hazards)
+        .map(String::as_str)
+        .collect();
+    named
+        .into_iter()
+        .map(|code| (hazard_words(code), hazard::precautions([code])))
+        .filter(|(_, precautions)| !precautions.is_empty())
+        .collect()
 }
 
 /// What is to be said about the texts a stage went by, oldest first.

@@ -727,6 +727,13 @@ outgoing! {
         /// Words.
         pub words: String,
     }
+    /// What official precautionary statements ask.
+    pub struct StatementsView {
+        /// Code and words of each.
+        pub lines: Vec<String>,
+        /// In which edition they are worded, and what comes first.
+        pub edition: String,
+    }
     /// The step at hand.
     pub struct StepView {
         /// Id.
@@ -743,6 +750,8 @@ outgoing! {
         pub caution: Option<String>,
         /// The hazards in words.
         pub hazards: Vec<HazardView>,
+        /// What official statements ask with these hazards, where there are any.
+        pub statements: Option<StatementsView>,
         /// What to wear.
         pub wear: Vec<String>,
         /// The person at the bench has taken note of the caution.
@@ -1044,6 +1053,8 @@ outgoing! {
         pub caution: Option<String>,
         /// The hazards in words.
         pub hazards: Vec<HazardView>,
+        /// What official statements ask with these hazards, where there are any.
+        pub statements: Option<StatementsView>,
         /// The form of the answer.
         pub form: AnswerForm,
         /// The states to pick from.
@@ -1619,6 +1630,7 @@ every_type!(
     DrawnGuide,
     StepLine,
     HazardView,
+    StatementsView,
     StepView,
     RecordView,
     LotView,

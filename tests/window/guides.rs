@@ -84,10 +84,14 @@ impl Shown {
     /// Waits until the screen shows something else, and then for it to rest.
     async fn changed(&self, window: &Window) -> Self {
         let mut last = Self::now(window).await;
-        for _ in 0..100 {
+        // The place moves at once, what follows from it when the answer is there: on a busy machine a
+        // while later.
+        let mut still = 0;
+        for _ in 0..150 {
             tokio::time::sleep(Duration::from_millis(100)).await;
             let now = Self::now(window).await;
-            if now != *self && now == last {
+            still = if now == last { still + 1 } else { 0 };
+            if now != *self && still >= 8 {
                 return now;
             }
             last = now;

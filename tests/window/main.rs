@@ -3,6 +3,7 @@
 
 mod air;
 mod bench_work;
+mod checklists;
 mod driver;
 mod figures;
 mod guides;

@@ -8,8 +8,8 @@ use std::process::Command;
 const LEAD: (&str, &str) = ("P-1", "lead-4711");
 const HELPER: (&str, &str) = ("P-2", "help-0815");
 const ROD: &str = "R-1";
-/// A day and a bit: the cure has run out.
-const A_DAY: i64 = 24 * 60 + 10;
+/// A day and a bit: the cure has run out. More than the 24 hours of the sheet: the room is a little colder than the sheet speaks of.
+const A_DAY: i64 = 30 * 60;
 
 #[tokio::test(flavor = "multi_thread")]
 async fn from_an_empty_folder_to_a_signed_build_log() {
@@ -135,7 +135,7 @@ async fn spine_by_the_helper(window: &Window) {
             witnessed += 1;
             witness(window, &view).await;
         } else {
-            if number == 1 {
+            if view["step"]["id"] == "look-over" {
                 outside_limits(window).await;
                 view = window.walk(ROD, "spine").await;
             }

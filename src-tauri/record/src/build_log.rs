@@ -14,7 +14,7 @@ use crate::{
     proof::{self, Proof},
     rod_sheet,
     sheet::{Foot, Sheet},
-    stage,
+    stage, statements,
     words::{INVENTED, is_digest},
 };
 
@@ -76,6 +76,7 @@ fn strips(
     let mut strips = rod_sheet::strips(fonts, log, column, whole);
     strips.extend(glance::strips(fonts, log, column, whole, |key| page_of.get(key).copied()));
     strips.extend(stage::strips(fonts, log, column, whole));
+    strips.extend(statements::strips(fonts, log, column));
     let none = "No clearance was granted for this rod.";
     strips.extend(clearance::strips(fonts, &log.clearances, none, column, whole));
     let proof = Proof { ledger: &log.ledger, printed: log.printed, attached: &log.attached };

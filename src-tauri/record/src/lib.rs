@@ -40,6 +40,7 @@ mod sheet;
 #[cfg(test)]
 mod specimen;
 mod stage;
+mod statements;
 mod station_course;
 mod station_log;
 mod station_model;

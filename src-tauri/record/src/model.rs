@@ -31,6 +31,11 @@ pub struct BuildLog {
     pub rod: RodSheet,
     /// The stages begun so far, in the order in which they were begun. May be empty.
     pub stages: Vec<StageRecord>,
+    /// What official statements ask with each hazard code of these stages: the hazard, its
+    /// precautions. May be empty.
+    pub statements: Vec<(String, Vec<String>)>,
+    /// In which edition those are worded. May be empty.
+    pub statements_edition: String,
     /// Stages that a lead left out on this rod. May be empty.
     pub left_out: Vec<LeftOutRecord>,
     /// The clearances under which heat was used on this rod, oldest first. May be empty.

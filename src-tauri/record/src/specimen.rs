@@ -73,6 +73,8 @@ pub(crate) fn empty() -> BuildLog {
             layout: None,
         },
         stages: vec![],
+        statements: vec![],
+        statements_edition: String::new(),
         left_out: vec![],
         clearances: vec![],
         ledger: ledger(3, at(24, 9, 2)),
@@ -117,6 +119,26 @@ pub(crate) fn rich() -> BuildLog {
     let mut log = empty();
     log.rod = rod();
     log.stages = vec![grip_stage(), sleeve_stage(), guide_stage()];
+    log.statements = vec![
+        (
+            text("H225 Highly flammable liquid and vapour."),
+            vec![
+                text(
+                    "P210 Keep away from heat, hot surfaces, sparks, open flames and other ignition sources. No smoking.",
+                ),
+                text("P233 Keep container tightly closed."),
+            ],
+        ),
+        (
+            text("H317 May cause an allergic skin reaction."),
+            vec![text(
+                "P280 Wear protective gloves/protective clothing/eye protection/face protection/…",
+            )],
+        ),
+    ];
+    log.statements_edition = text(
+        "In the words of an invented edition. The label and the safety data sheet of the product come first.",
+    );
     log.left_out = vec![LeftOutRecord {
         title: text("Seal the thread with colour preserver"),
         reason: text("The customer wants the wraps to go dark and clear."),

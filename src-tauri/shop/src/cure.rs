@@ -85,7 +85,13 @@ pub fn ready(
     }
     let progress = cure.progress(&history, 0.0, end).ok()?;
     let left = cure.ready_in(&progress, celsius(last)).ok()?.latest;
-    Some(left.map_or(Ready::Never(last), |left| Ready::At(now + whole(left))))
+    if left.is_some_and(|left| left.get::<second>() <= 0.0) {
+        // When exactly is past knowing; not before the time of the sheet.
+        return Some(Ready::At((made + whole(cure.needed())).min(now)));
+    }
+    // Counted from when the bond was made, so that the moment does not move while one looks.
+    let whole_of = |left: Time| whole(Time::new::<second>(end) + left);
+    Some(left.map_or(Ready::Never(last), |left| Ready::At(made + whole_of(left))))
 }
 
 /// When the cure began that an earlier clock of the stage stands for.
@@ -175,10 +181,11 @@ pub fn bond_ready(
     cures.reduce(Ready::later)
 }
 
-/// Up to the next second, never down; a century is never at a bench.
+/// Up to the next second; what may be lost in a sum of times takes it no further. A century is never at
+/// a bench.
 fn whole(time: Time) -> TimeDelta {
     let most = 100.0 * 365.0 * 24.0 * 3600.0;
     #[expect(clippy::cast_possible_truncation, reason = "a century of seconds at most")]
-    let seconds = time.get::<second>().ceil().clamp(0.0, most) as i64;
+    let seconds = (time.get::<second>() - 1e-3).ceil().clamp(0.0, most) as i64;
     TimeDelta::seconds(seconds)
 }

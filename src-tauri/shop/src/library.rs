@@ -530,7 +530,7 @@ pub enum StageStanding {
     Waits {
         /// Which.
         needs: Vec<StageId>,
-        /// Until when it waits at the least, as far as only time is waited for.
+        /// Until when it waits at the least, where only time is waited for.
         until: Option<Ready>,
     },
     /// It can be begun.
@@ -586,6 +586,7 @@ pub fn standing(
         return StageStanding::NotApplicable(why);
     }
     let mut until: Option<Ready> = None;
+    let mut by_time_alone = true;
     let mut wait = |ready: Ready| {
         until = Some(until.map_or(ready, |until: Ready| until.later(ready)));
     };
@@ -593,10 +594,13 @@ pub fn standing(
     for need in library.needs_of(rod, stage) {
         if !stage_is_satisfied(rod, &need) {
             let run = rod.stage(&need);
-            if let Some(StageStanding::InHand { wait: Some(found), .. }) = run.and_then(|run| {
+            let stands = run.and_then(|run| {
                 state.stage_text(&run.digest).map(|text| standing_of(state, run, text, now))
-            }) {
-                wait(found.until);
+            });
+            match stands {
+                Some(StageStanding::InHand { wait: Some(found), .. }) => wait(found.until),
+                // Work is to be done first: no time can be named.
+                _ => by_time_alone = false,
             }
             needs.push(need);
         }
@@ -614,7 +618,10 @@ pub fn standing(
             _ => {}
         }
     }
-    if needs.is_empty() { StageStanding::Ready } else { StageStanding::Waits { needs, until } }
+    if needs.is_empty() {
+        return StageStanding::Ready;
+    }
+    StageStanding::Waits { needs, until: until.filter(|_| by_time_alone) }
 }
 
 /// Where a stage stands that was begun. `known` is the text of the library, for want of its own.

@@ -19,7 +19,7 @@ pub use rod::{plain_drawing, rod, units};
 pub use station::station;
 pub use walk::walk;
 
-use crate::views::HazardView;
+use crate::views::{HazardView, StatementsView};
 use coldbench_shop::{Mark, Moment, PersonId, State, hazard};
 
 /// A moment as it crosses: RFC 3339.
@@ -47,6 +47,13 @@ pub fn name(state: &State, person: Option<&PersonId>) -> String {
 
 fn marked(state: &State, mark: &Mark, now: Moment) -> String {
     format!("{}, {}", name(state, mark.by.as_ref()), near(mark.at, now))
+}
+
+/// What official precautionary statements ask with these hazards.
+fn statements(codes: &[String]) -> Option<StatementsView> {
+    let lines = hazard::precautions(codes.iter().map(String::as_str));
+    let edition = hazard::PRECAUTIONS_EDITION.to_owned();
+    (!lines.is_empty()).then_some(StatementsView { lines, edition })
 }
 
 fn hazards(codes: &[String]) -> Vec<HazardView> {

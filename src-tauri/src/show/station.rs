@@ -1,6 +1,6 @@
 //! A station: its air, its flammables, its clearance.
 
-use super::{hazards, name, near, time};
+use super::{hazards, name, near, statements, time};
 use crate::views::{
     AirView, AnswerForm, AnsweredView, CheckView, ClearanceView, ContainerView, CurvePoint,
     ListLine, ListView, MaterialLine, QuickAmountView, ReleaseLine, StationView, WatchView,
@@ -404,6 +404,7 @@ fn check_view(
         reason: check.reason.clone(),
         caution: check.caution.clone(),
         hazards: hazards(&check.hazards),
+        statements: statements(&check.hazards),
         form,
         states,
         limits,

@@ -3,7 +3,7 @@
 use super::checklists::difference;
 use super::figure::{figure, kept};
 use super::rod::{clock, drawing, find};
-use super::{hazards, marked, time};
+use super::{hazards, marked, statements, time};
 use crate::views::{
     ClockView, EntryView, GateView, GlovesView, LotView, NewerView, PositionWord, RecordView,
     StartView, StepLine, StepView, WalkView,
@@ -175,6 +175,7 @@ impl Here<'_> {
             reason: step.reason.clone(),
             caution: step.caution.clone(),
             hazards: hazards(&step.hazards),
+            statements: statements(&step.hazards),
             wear: step.wear.clone(),
             understood: active.is_some() && run.understood.iter().any(|mark| mark.by == active),
             figures: if run.done.is_some() {

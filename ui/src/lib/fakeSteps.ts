@@ -30,6 +30,7 @@ function steps(list: Some[]): StepView[] {
     number: i + 1,
     caution: null,
     hazards: [],
+    statements: null,
     wear: [],
     understood: false,
     figures: [],

@@ -343,6 +343,7 @@ const check = (
   caution:
     'Vapour that stays can burn or dull the head. The safety data sheet and local codes come first.',
   hazards: [{ code: 'vapour', words: 'vapour that burns and dulls the head' }],
+  statements: null,
   form,
   states,
   limits,

@@ -30,6 +30,7 @@ pub struct Condition {
 /// In how many pieces a blank comes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(rename = "pieces")]
 pub enum Pieces {
     /// One, without a join.
     One,
@@ -40,6 +41,7 @@ pub enum Pieces {
 /// How the guides run from reel to tip.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(rename = "guide-path")]
 pub enum GuidePath {
     /// All on one side of the blank.
     Straight,

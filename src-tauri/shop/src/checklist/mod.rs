@@ -252,11 +252,13 @@ fn parse<T: for<'de> Deserialize<'de>>(source: &str, findings: &mut Findings<'_>
         Ok(value) => Some(value),
         Err(error) => {
             let message = error.message().trim().trim_end_matches('.');
+            let told = in_our_words(message)
+                .unwrap_or_else(|| format!("This part can't be read: {message}."));
             let mend = "Mend the marked place; the rest of the file is looked at after that.";
             findings.error(
                 "checklist::unreadable",
                 error.span().unwrap_or(0..0),
-                format!("This part can't be read: {message}."),
+                told,
                 did_you_mean(message).unwrap_or_else(|| mend.to_owned()),
             );
             None
@@ -264,10 +266,25 @@ fn parse<T: for<'de> Deserialize<'de>>(source: &str, findings: &mut Findings<'_>
     }
 }
 
-/// A suggestion for a misspelt key: the parser names it first and then those it knows, each
-/// between backticks.
+/// What the parser says of a key or a word that it does not know: it names it first and then those it
+/// knows, each between backticks.
+fn in_our_words(message: &str) -> Option<String> {
+    let quoted = |of: &str| -> Vec<String> {
+        of.split('`').skip(1).step_by(2).map(|name| format!("“{name}”")).collect()
+    };
+    if let Some(rest) = message.strip_prefix("unknown field ") {
+        let names = quoted(rest);
+        return Some(format!("There is no key {} here.", names.first()?));
+    }
+    let names = quoted(message.strip_prefix("unknown variant ")?);
+    let (wrong, known) = names.split_first()?;
+    Some(format!("{wrong} is none of the words that can stand here: {}.", known.join(", ")))
+}
+
+/// A suggestion for a misspelt key or word.
 fn did_you_mean(message: &str) -> Option<String> {
-    let mut names = message.strip_prefix("unknown field ")?.split('`').skip(1).step_by(2);
+    let rest = message.strip_prefix("unknown field ").or(message.strip_prefix("unknown variant "));
+    let mut names = rest?.split('`').skip(1).step_by(2);
     let wrong = names.next()?;
     let (_, near) = names
         .map(|known| (strsim::damerau_levenshtein(known, wrong), known))

@@ -387,6 +387,14 @@ pub(super) fn read(
         return None;
     }
     common::unique(raw.check.iter().map(|check| &check.get_ref().id), findings);
+    // What is looked at now and then follows the way through the shop.
+    if !matches!(kind, StationKind::NewProduct | StationKind::MonthlyLook) {
+        let hurts = |check: &Spanned<RawCheck>| !check.get_ref().hazards.is_empty();
+        let all: Vec<bool> = raw.check.iter().map(hurts).collect();
+        if let Some(first) = raw.check.first() {
+            wording::critical_first(&all, first.get_ref().id.span(), findings);
+        }
+    }
     let lasts_minutes = read_lasts(kind, &raw, findings);
     if let Some(days) = &raw.due_again_days
         && !(1..=LONGEST_AGAIN_DAYS).contains(days.get_ref())

@@ -14,6 +14,7 @@ const LONG_WORDS: usize = 32;
 const SIMPLE: &str = "Rule: simple sentences, fit to be read aloud (A Checklist for Checklists, 2010; FAA AC 120-71B, 5.4).";
 const VALUE: &str = "Rule: the answer is a value or a wanted state, never “checked” (Degani & Wiener, NASA CR-177549, 1990, guideline 4; FAA AC 120-71B, 5.4).";
 const CHUNKS: &str = "Rule: long lists are split where work pauses (Degani & Wiener, NASA CR-177549, 1990, guideline 7).";
+const CRITICAL: &str = "Rule: the most critical items stand as near to the beginning as possible (Degani & Wiener, NASA CR-177549, 1990, guideline 10).";
 const ONE_ACTION: &str =
     "Rule: one important step at a time (Training Within Industry, Job Instruction, 1944).";
 const SAY_WHAT_TO_DO: &str =
@@ -77,6 +78,24 @@ pub(super) fn action(what: &Spanned<String>, answerless: bool, findings: &mut Fi
             what.span(),
             "The step holds more than one sentence, so more than one thing is signed for at once.",
             format!("Make a step of each. {ONE_ACTION}"),
+        );
+    }
+}
+
+/// A list that begins with what can hurt nobody, while something that can comes later. `hurts` says of
+/// each item whether it names a hazard.
+pub(super) fn critical_first(
+    hurts: &[bool],
+    place: std::ops::Range<usize>,
+    findings: &mut Findings<'_>,
+) {
+    let first = hurts.iter().position(|hurts| *hurts);
+    if first.is_some_and(|first| first > 0) {
+        findings.warn(
+            "checklist::critical-late",
+            place,
+            "The list begins with what can hurt nobody; what can comes later.",
+            format!("Ask first what hurts when it is forgotten. {CRITICAL}"),
         );
     }
 }

@@ -1059,6 +1059,16 @@ code: string,
  */
 words: string, };
 
+export type StatementsView = { 
+/**
+ * Code and words of each.
+ */
+lines: Array<string>, 
+/**
+ * In which edition they are worded, and what comes first.
+ */
+edition: string, };
+
 export type StepView = { 
 /**
  * Id.
@@ -1088,6 +1098,10 @@ caution: string | null,
  * The hazards in words.
  */
 hazards: Array<HazardView>, 
+/**
+ * What official statements ask with these hazards, where there are any.
+ */
+statements: StatementsView | null, 
 /**
  * What to wear.
  */
@@ -1622,6 +1636,10 @@ caution: string | null,
  * The hazards in words.
  */
 hazards: Array<HazardView>, 
+/**
+ * What official statements ask with these hazards, where there are any.
+ */
+statements: StatementsView | null, 
 /**
  * The form of the answer.
  */

@@ -61,6 +61,8 @@ fn the_words_to_choose_from_are_those_of_the_reader() {
     for (name, source) in [
         ("part", format!("{STAGE}part = \"?\"\n")),
         ("reel", format!("{STAGE}only-for = {{ reel = [\"?\"] }}\n")),
+        ("guide-path", format!("{STAGE}only-for = {{ guides = \"?\" }}\n")),
+        ("pieces", format!("{STAGE}only-for = {{ pieces = \"?\" }}\n")),
         ("grip", format!("{STAGE}only-for = {{ grip = [\"?\"] }}\n")),
         ("measure", format!("{STAGE}{STEP}record = {{ name = \"A\", measure = \"?\" }}\n")),
         ("clock-kind", format!("{STAGE}{STEP}starts = {{ id = \"a\", clock = \"?\" }}\n")),
@@ -68,9 +70,10 @@ fn the_words_to_choose_from_are_those_of_the_reader() {
         ("by", format!("{adhesive}ratio = {{ by = \"?\" }}\n")),
     ] {
         let message = read(&source).findings[0].message.clone();
-        assert!(message.contains("unknown variant `?`"), "{name}: {message}");
-        let known = message.split('`').skip(1).step_by(2).skip(1);
-        assert_eq!(words_of(name), known.map(str::to_owned).collect(), "{name}");
+        let known = message.strip_prefix("“?” is none of the words that can stand here: ");
+        let known = known.unwrap_or_else(|| panic!("{name}: {message}")).trim_end_matches('.');
+        let known = known.split(", ").map(|word| word.trim_matches(['“', '”']).to_owned());
+        assert_eq!(words_of(name), known.collect(), "{name}");
     }
     let named = |source: String, before: &str| {
         let help = read(&source).findings[0].help.clone();
