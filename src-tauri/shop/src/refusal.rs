@@ -368,6 +368,12 @@ pub enum Refusal {
         /// What is missing, a sentence each.
         missing: Vec<String>,
     },
+    /// Something went wrong here, and that is to be gone through first.
+    #[error("“{title}” is in hand here. Go through it to its end first.")]
+    FirstThis {
+        /// The list in hand.
+        title: String,
+    },
     /// No checklist is in hand at the station.
     #[error("No checklist is in hand at this station. Begin it first.")]
     NoListInHand,

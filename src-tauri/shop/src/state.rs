@@ -435,12 +435,19 @@ impl State {
             Event::ListBegun { station, digest, .. } => {
                 self.spilt(station, digest, *at);
                 let urgent = self.list_text(digest).is_some_and(|list| list.kind.is_urgent());
+                // What was answered for heat before something went wrong counts no more.
+                let was_for_heat = self
+                    .stations
+                    .get(station)
+                    .and_then(|station| station.in_hand.as_ref())
+                    .and_then(|before| self.list_text(&before.digest))
+                    .is_some_and(|list| list.kind == StationKind::HeatClearance);
                 if let Some(station) = self.stations.get_mut(station) {
                     let begun =
                         ListInHand { digest: digest.clone(), begun: *at, answers: BTreeMap::new() };
                     let before = station.in_hand.replace(begun);
                     // A splash in the middle of a spill: both lists are to be gone through.
-                    station.set_aside.extend(before.filter(|_| urgent));
+                    station.set_aside.extend(before.filter(|_| urgent && !was_for_heat));
                 }
             }
             Event::CheckAnswered { station, check, answer, shown, passes } => {

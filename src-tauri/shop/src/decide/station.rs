@@ -96,6 +96,12 @@ pub(super) fn begin(
 ) -> Result<Vec<Event>, Refusal> {
     station(state, &at)?;
     let ListToBegin { list, over } = ready;
+    if !list.list.kind.is_urgent()
+        && let Ok((here, _)) = in_hand(state, &at)
+        && here.kind.is_urgent()
+    {
+        return Err(Refusal::FirstThis { title: here.title.clone() });
+    }
     own_text::stands(state, &list.list.title, &list, over.as_ref())?;
     // Where something went wrong already, what was cleared does not hold any more.
     let withdrawn: Vec<Event> = match list.list.kind {

@@ -21,6 +21,36 @@ use proptest::prelude::*;
 
 const CLEARANCE: &str = include_str!("../../../../checklists/stations/heat-clearance.toml");
 const BENCH: &str = include_str!("../../../../checklists/stations/open-bench.toml");
+const SPILL: &str = r#"
+format = 1
+kind = "spill"
+id = "spill"
+title = "Spilt"
+aim = "Nobody is in it."
+revised = "2026-01-01"
+[[check]]
+id = "people"
+ask = "Where are they?"
+key-point = "Count."
+reason = "Vapour dulls."
+states = ["all out", "someone is in it"]
+pass = ["all out"]
+"#;
+const SPLASH: &str = r#"
+format = 1
+kind = "contact"
+id = "contact"
+title = "Splash"
+aim = "It is off."
+revised = "2026-01-01"
+[[check]]
+id = "people"
+ask = "Where are they?"
+key-point = "Water."
+reason = "It burns."
+states = ["all out", "someone is in it"]
+pass = ["all out"]
+"#;
 /// Two heat steps, so that a second one is tried long after the first.
 const HEAT: &str = r#"
 format = 1
@@ -333,6 +363,12 @@ enum Move {
     Sign(bool),
     Watch,
     CloseStation,
+    /// Something is spilt, at the bench or at the rack.
+    Spill(bool),
+    /// The list of it is gone through to its end.
+    Settle(bool),
+    /// A splash at the bench.
+    Splash,
     Wait(i64),
 }
 
@@ -355,6 +391,9 @@ fn a_move() -> impl Strategy<Value = Move> {
         4 => prop::bool::weighted(0.3).prop_map(Move::Sign),
         1 => Just(Move::Watch),
         1 => Just(Move::CloseStation),
+        1 => any::<bool>().prop_map(Move::Spill),
+        3 => any::<bool>().prop_map(Move::Settle),
+        1 => Just(Move::Splash),
         3 => (-20i64..45).prop_map(Move::Wait),
     ]
 }
@@ -370,6 +409,8 @@ struct Model {
     open: [bool; 2],
     /// Something was opened or used at the bench, or at the rack, and nobody said how much.
     unsaid: [bool; 2],
+    /// Something went wrong at the bench, or at the rack, and that was not gone through yet.
+    wrong: [bool; 2],
     /// When nine hundred millilitres went into the air last.
     flooded: Option<i64>,
     last_heat: Option<i64>,
@@ -404,6 +445,7 @@ proptest! {
             gun_is_low: false,
             open: [false; 2],
             unsaid: [false; 2],
+            wrong: [false; 2],
             flooded: None,
             last_heat: None,
         };
@@ -432,10 +474,12 @@ proptest! {
                     (Command::Tick, None)
                 }
                 Move::Clear(low, meter) => {
-                    let begun = Box::new(clearance_list().clone().into());
-                    bench
-                        .give(Command::BeginList { station: station.clone(), list: begun })
-                        .unwrap();
+                    let list = Box::new(clearance_list().clone().into());
+                    let begun = bench.give(Command::BeginList { station: station.clone(), list });
+                    prop_assert_eq!(begun.is_ok(), !model.wrong[0], "over what went wrong");
+                    if begun.is_err() {
+                        continue;
+                    }
                     bench.answer_all(if low { "110 °C" } else { "140 °C" }, meter);
                     (answered_low, answered_with_meter) = (low, meter);
                     (Command::CompleteList { station: station.clone() }, None)
@@ -480,6 +524,23 @@ proptest! {
                 }
                 Move::Watch => (Command::SignWatch { station: station.clone() }, None),
                 Move::CloseStation => (Command::CloseStation { station: station.clone() }, None),
+                Move::Spill(rack) => {
+                    let list = Box::new(list(SPILL).into());
+                    (Command::BeginList { station: at_station(rack), list }, None)
+                }
+                Move::Splash => {
+                    let list = Box::new(list(SPLASH).into());
+                    (Command::BeginList { station: station.clone(), list }, None)
+                }
+                Move::Settle(rack) => {
+                    let answer = Answer::Choice { state: "all out".to_owned() };
+                    let (station, check) = (at_station(rack), StepId::new("people"));
+                    let answered = Command::AnswerCheck { station, check, answer };
+                    if bench.give(answered).is_err() {
+                        continue;
+                    }
+                    (Command::CompleteList { station: at_station(rack) }, None)
+                }
                 Move::Wait(_) => continue,
             };
             let by = if matches!(step, Move::Complete(false)) { "P-2" } else { "P-1" };
@@ -490,7 +551,7 @@ proptest! {
             }
             // What was stored carries the time of now, the look at the clock among it.
             if bench.log.len() > before
-                || matches!(step, Move::AnswerAll(..) | Move::Clear(..) | Move::Wake)
+                || matches!(step, Move::AnswerAll(..) | Move::Clear(..) | Move::Wake | Move::Settle(_))
             {
                 model.latest = model.latest.max(bench_latest(&bench));
             }
@@ -526,6 +587,20 @@ proptest! {
                             model.flooded = Some(model.minute);
                         }
                     }
+                    Move::Spill(rack) => {
+                        model.unsaid[usize::from(rack)] = true;
+                        model.wrong[usize::from(rack)] = true;
+                        model.cleared_until = None;
+                    }
+                    Move::Splash => {
+                        model.wrong[0] = true;
+                        model.cleared_until = None;
+                    }
+                    // Another list of what went wrong may wait behind it.
+                    Move::Settle(rack) => {
+                        let station = &bench.state.stations[&at_station(rack)];
+                        model.wrong[usize::from(rack)] = station.in_hand.is_some();
+                    }
                     Move::StopAir | Move::Withdraw(_) => model.cleared_until = None,
                     Move::Sign(_) => model.last_heat = Some(model.minute),
                     Move::Watch => {
@@ -558,6 +633,8 @@ fn digest_of(text: &[u8]) -> String {
         (HEAT, "heat"),
         (WIPE, "wipe"),
         (SPIRIT, "spirit"),
+        (SPILL, "spill"),
+        (SPLASH, "contact"),
     ];
     let found = known.into_iter().find(|(known, _)| known.as_bytes() == text);
     found.map_or_else(String::new, |(_, id)| id.to_owned())
