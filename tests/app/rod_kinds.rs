@@ -1,4 +1,4 @@
-//! Every stage of five kinds of rod, walked to the end, with the rules of heat and witness live; and
+//! Every stage of six kinds of rod, walked to the end, with the rules of heat and witness live; and
 //! the hazards of every step held against a list, so that a lost caution fails.
 
 use crate::bench::{
@@ -9,10 +9,12 @@ use chrono::TimeDelta;
 use coldbench::{ShellError, Workshop};
 use coldbench_shop::checklist::Stage;
 use coldbench_shop::cure::Ready;
+use coldbench_shop::layout::LayoutPlan;
 use coldbench_shop::{
     Command, DiameterReading, GripMaterial, PersonId, Reading, ReelType, Refusal, RodId, RodPlan,
-    StageId, StageStanding, StationId, standing,
+    StageId, StageStanding, StationId, StepId, standing,
 };
+use coldbench_trade::guides::Side;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
@@ -79,7 +81,7 @@ fn to_the_end(reel: ReelType, grip: GripMaterial) {
     walked_to_the_end(RodPlan { reel, ..plan(grip) });
 }
 
-fn walked_to_the_end(plan: RodPlan) {
+fn walked_to_the_end(plan: RodPlan) -> Workshop {
     let (reel, grip, several) = (plan.reel, plan.grip, !plan.joins.is_empty());
     let (_folder, mut shop) = founded();
     open_bench(&mut shop, BENCH);
@@ -129,16 +131,12 @@ fn walked_to_the_end(plan: RodPlan) {
     assert!(heat >= 1 && witnessed >= 8, "{heat} steps with heat, {witnessed} witnessed");
     assert!(waited >= 1, "the finish was not left to cure through before the rod was handed over");
     assert!(shop.verify(&[]).is_ok());
+    shop
 }
 
 #[test]
 fn a_spinning_rod_with_cork() {
     to_the_end(ReelType::Spinning, GripMaterial::Cork);
-}
-
-#[test]
-fn a_casting_rod_with_foam() {
-    to_the_end(ReelType::Casting, GripMaterial::Eva);
 }
 
 #[test]
@@ -153,6 +151,26 @@ fn a_fly_rod_in_two_pieces() {
     two.joins = vec![reading(1050.0)];
     two.diameters.insert(2, DiameterReading { from_butt: reading(1060.0), diameter: reading(6.3) });
     walked_to_the_end(two);
+}
+
+/// The steps for a spiral are walked on it, and on no other rod.
+#[test]
+fn a_casting_rod_with_its_guides_in_a_spiral() {
+    let layout = LayoutPlan { spiral: Some(Side::Left), ..LayoutPlan::default() };
+    let spiral = RodPlan {
+        reel: ReelType::Casting,
+        layout: Some(Box::new(layout)),
+        ..plan(GripMaterial::Eva)
+    };
+    let turned = |shop: &Workshop| {
+        let rod = &shop.state().rods[&RodId::new("R-1")];
+        ["guide-layout", "thread-wraps"]
+            .map(|stage| rod.stage(&StageId::new(stage)).unwrap())
+            .map(|run| !run.left_out.contains_key(&StepId::new("turned")))
+    };
+    assert_eq!(turned(&walked_to_the_end(spiral)), [true; 2]);
+    let straight = RodPlan { reel: ReelType::Casting, ..plan(GripMaterial::Eva) };
+    assert_eq!(turned(&walked_to_the_end(straight)), [false; 2]);
 }
 
 #[test]
