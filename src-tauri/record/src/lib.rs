@@ -7,6 +7,7 @@
 
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::panic))]
 
+mod archive;
 mod attach;
 mod block;
 mod build_log;

@@ -12,7 +12,7 @@ use printpdf::{
 };
 
 use crate::{
-    attach,
+    archive, attach,
     error::RecordError,
     flow::Anchor,
     fonts::{Face, Fonts},
@@ -172,6 +172,8 @@ fn finish(
 
     let outlines = add_outline(document, sheet, outline);
     attach::embed(document, attached, about.printed)?;
+    archive::add(document, about)?;
+    bare_pages(document);
     let catalog = document.catalog_mut()?;
     catalog.set("Lang", Object::string_literal("en"));
     catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
@@ -183,6 +185,15 @@ fn finish(
     document.prune_objects();
     document.renumber_objects();
     Ok(())
+}
+
+/// What printpdf leaves empty on each page says nothing.
+fn bare_pages(document: &mut Document) {
+    for page in document.get_pages().into_values() {
+        if let Ok(page) = document.get_object_mut(page).and_then(Object::as_dict_mut) {
+            page.remove(b"Annots");
+        }
+    }
 }
 
 fn information(about: &About) -> Dictionary {
