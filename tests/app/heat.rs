@@ -2,14 +2,14 @@
 
 use crate::bench::{
     BENCH, CAN, CORNER, HELPER, HELPER_PIN, LEAD, LEAD_PIN, OTHER_CAN, ROD, SLEEVE, act,
-    at_heat_step, pass, pin, place, refused, unlock,
+    at_heat_step, founded, pass, pin, place, refused, unlock,
 };
 use crate::walk::{
     answer, answer_clearance, begin_rod, clear, good_answers, open_bench, prepare_step, step_at,
     value, walk_stage,
 };
 use chrono::TimeDelta;
-use coldbench::Workshop;
+use coldbench::{ShellError, Workshop};
 use coldbench_shop::checklist::StationKind;
 use coldbench_shop::{
     Answer, ClearanceId, Command, ContainerId, GripMaterial, PersonId, Refusal, RodId, StageId,
@@ -299,4 +299,31 @@ fn a_lead_gives_the_clearance() {
     assert_eq!(refused(&mut shop, Command::UnderstandCaution(wait)), Refusal::AwaitsWitness);
     shop.act_once(&lead, &pin(LEAD_PIN), Command::WitnessStep(at)).unwrap();
     assert_eq!(step_at(&shop, ROD, SLEEVE).unwrap().id.as_str(), "shrink-ends");
+}
+
+/// What core and resin bear, and how hot the gun is, is no matter of judgement: a lead can't wave it
+/// through either.
+#[test]
+fn no_lead_accepts_what_heat_would_go_beyond() {
+    let (_folder, mut shop) = founded();
+    open_bench(&mut shop, BENCH);
+    begin_rod(&mut shop, GripMaterial::Composite);
+    for stage in ["spine", "rear-grip"] {
+        walk_stage(&mut shop, ROD, stage, None);
+        unlock(&mut shop, LEAD, LEAD_PIN);
+        open_bench(&mut shop, BENCH);
+    }
+    walk_stage(&mut shop, ROD, SLEEVE, Some("beneath"));
+    let at = place(ROD, SLEEVE, "beneath");
+    let step = step_at(&shop, ROD, SLEEVE).unwrap();
+    if step.caution.is_some() {
+        act(&mut shop, Command::UnderstandCaution(at.clone()));
+    }
+    act(&mut shop, Command::MeasureValue { at: at.clone(), text: "60 °C".to_owned() });
+    let accept = Command::AcceptValue { at, reason: "It held last time.".to_owned() };
+    let lead = PersonId::new(LEAD);
+    let refused = shop.act_once(&lead, &pin(LEAD_PIN), accept);
+    let Err(ShellError::Refused(refusal)) = refused else { panic!("{refused:?}") };
+    assert!(matches!(refusal, Refusal::NotBeforeHeat { .. }), "{refusal}");
+    assert!(refusal.to_string().contains("no heat"), "{refusal}");
 }

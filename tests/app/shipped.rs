@@ -34,7 +34,7 @@ fn all_are_read_without_a_finding() {
         .filter(|(path, _)| path.extension().is_some_and(|end| end == "toml"))
         .count();
     assert_eq!(library.usable(), on_disk);
-    assert_eq!(library.stages().len(), 19);
+    assert_eq!(library.stages().len(), 20);
     for (name, kind) in StationKind::ALL.iter().filter(|(_, kind)| *kind != StationKind::Own) {
         let lists = library.lists().iter().filter(|list| list.list.kind == *kind).count();
         assert_eq!(lists, 1, "{name}");

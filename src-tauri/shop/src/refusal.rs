@@ -187,6 +187,14 @@ pub enum Refusal {
         /// The limits.
         limits: String,
     },
+    /// How hot something is or may get, before heat: nobody accepts what lies outside its limits.
+    #[error(
+        "{name} is a limit of heat work, and nobody accepts a value outside it. Without it: no heat. Change what is wrong, and measure again."
+    )]
+    NotBeforeHeat {
+        /// What is measured.
+        name: String,
+    },
     /// There is nothing outside its limits to accept.
     #[error("There is no value outside its limits to accept.")]
     NothingToAccept,

@@ -15,7 +15,7 @@ use crate::rod::{Reading, RodPlan};
 use crate::run::{Position, StageRun, StepRun, Value};
 use crate::state::{Rod, State};
 use crate::words;
-use coldbench_trade::{LengthUnit, parse_measure};
+use coldbench_trade::{LengthUnit, Measure, parse_measure};
 
 pub(super) fn begin_rod(state: &State, plan: RodPlan) -> Result<Vec<Event>, Refusal> {
     let lengths = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
@@ -269,6 +269,14 @@ pub(super) fn accept(
         .is_some_and(|value| !value.within && value.accepted.is_none());
     if !outside {
         return Err(Refusal::NothingToAccept);
+    }
+    // Where heat is used, what bears how much and how hot the gun is are no matter of judgement.
+    if let Some(record) = &here.step.record
+        && here.stage.uses_heat()
+        && record.measure == Measure::Temperature
+        && !record.room
+    {
+        return Err(Refusal::NotBeforeHeat { name: record.name.clone() });
     }
     Ok(vec![Event::ValueAccepted { at, reason: text("The reason", reason, PROSE)? }])
 }
