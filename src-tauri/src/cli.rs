@@ -6,7 +6,7 @@ use crate::folder::{read_own, start_log, write_whole};
 use crate::proof::{Checked, Record, check_file};
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
-use crate::{backups, demo, figure, imported, printing, show, window};
+use crate::{backups, demo, figure, imported, printing, show, table, window};
 use clap::{Parser, Subcommand, ValueEnum};
 use coldbench_ledger::{VerifyReport, digest_hex};
 use coldbench_shop::checklist::{self, Diagnostic, Severity};
@@ -99,6 +99,27 @@ enum Verb {
         #[arg(short, long, value_name = "FILE")]
         output: PathBuf,
     },
+    /// Save what was done as rows for other programs: one row an event, of one rod or of a span of days.
+    Table {
+        /// The rod's id; without it, everything.
+        #[arg(long)]
+        rod: Option<String>,
+        /// The first day, e.g. 2026-11-01.
+        #[arg(long, value_name = "DAY")]
+        from: Option<chrono::NaiveDate>,
+        /// The last day.
+        #[arg(long, value_name = "DAY")]
+        to: Option<chrono::NaiveDate>,
+        /// The form of the rows.
+        #[arg(long, value_enum, default_value = "csv")]
+        form: FormArgument,
+        /// The file to write; without it, standard output.
+        #[arg(short, long, value_name = "FILE")]
+        output: Option<PathBuf>,
+        /// Say what stands in each column.
+        #[arg(long)]
+        columns: bool,
+    },
     /// Take in the record of a rod from another workshop, from its file or its printed PDF.
     Import {
         /// The file.
@@ -128,6 +149,12 @@ enum Verb {
         #[arg(short, long, value_name = "FILE")]
         output: Option<PathBuf>,
     },
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum FormArgument {
+    Csv,
+    Json,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -161,6 +188,16 @@ pub fn run() -> ExitCode {
         Some(Verb::Backup { into, folder }) => back_up(arguments.workshop, into, folder, &mut out),
         Some(Verb::Restore { backup, dir }) => restore(&backup, &dir, &mut out),
         Some(Verb::Export { rod, output }) => export(arguments.workshop, &rod, &output, &mut out),
+        Some(Verb::Table { columns: true, .. }) => {
+            for (name, words) in table::COLUMNS {
+                say(&mut out, &format!("{name}: {words}"));
+            }
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Verb::Table { rod, from, to, form, output, .. }) => {
+            let asked = table::Asked { rod: rod.map(RodId::new), from, to };
+            save_table(arguments.workshop, &asked, form, output.as_deref(), &mut out)
+        }
         Some(Verb::Import { file }) => import(arguments.workshop, &file, &mut out),
         Some(Verb::Figure { name, fields, .. }) => Ok(work_out(name.as_deref(), fields, &mut out)),
         Some(Verb::Lint { path }) => lint(&path, &mut out),
@@ -404,6 +441,29 @@ fn export(
         out,
         &format!("Saved as {}. Check it anywhere with: coldbench verify FILE.", output.display()),
     );
+    Ok(ExitCode::SUCCESS)
+}
+
+fn save_table(
+    workshop: Option<PathBuf>,
+    asked: &table::Asked,
+    form: FormArgument,
+    output: Option<&Path>,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let form = match form {
+        FormArgument::Csv => table::Form::Csv,
+        FormArgument::Json => table::Form::Json,
+    };
+    let bytes = table::table(&open_to_read(workshop)?, asked, form)?;
+    match output {
+        // A closed pipe ends the talking, not the work.
+        None => drop(out.write_all(&bytes)),
+        Some(path) => {
+            write_whole(path, &bytes)?;
+            say(out, &format!("Saved as {}.", path.display()));
+        }
+    }
     Ok(ExitCode::SUCCESS)
 }
 

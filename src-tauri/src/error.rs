@@ -50,6 +50,9 @@ pub enum ShellError {
         /// Which.
         what: String,
     },
+    /// The rows for other programs can't be written.
+    #[error("The table can't be written: {0}.")]
+    Table(String),
     /// A field of a form.
     #[error("{message}")]
     Field {
@@ -159,6 +162,11 @@ fn file_words(path: &std::path::Path, source: &std::io::Error) -> String {
 }
 
 impl ShellError {
+    /// Rows that can't be written.
+    pub fn table(error: impl std::fmt::Display) -> Self {
+        Self::Table(error.to_string())
+    }
+
     /// An error about a file.
     pub fn file(path: impl Into<PathBuf>) -> impl FnOnce(std::io::Error) -> Self {
         let path = path.into();
@@ -185,6 +193,7 @@ impl ShellError {
             Self::Printing { .. } => "printing",
             Self::NoBackupFolder | Self::NoBackup { .. } | Self::Settings { .. } => "no-backup",
             Self::Record(_)
+            | Self::Table(_)
             | Self::Audit(_)
             | Self::Extract(_)
             | Self::Pdf(_)

@@ -18,6 +18,7 @@ mod printing;
 mod proof;
 mod show;
 mod station_log;
+pub mod table;
 pub mod views;
 mod window;
 mod workshop;

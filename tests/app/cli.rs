@@ -335,3 +335,42 @@ fn a_lot_is_traced_to_its_rods() {
     let none = told(&coldbench(&["lot", "nothing", "--workshop", shop]));
     assert!(none.contains("was used on no rod"), "{none}");
 }
+
+#[test]
+fn rows_for_other_programs_hold_every_event() {
+    let (_folder, demo) = demo();
+    let shop = demo.to_str().unwrap();
+    let csv = told(&coldbench(&["table", "--workshop", shop]));
+    let mut lines = csv.lines();
+    let columns = told(&coldbench(&["table", "--columns"]));
+    let named: Vec<&str> = columns.lines().map(|line| line.split(':').next().unwrap()).collect();
+    assert_eq!(lines.next().unwrap(), named.join(","));
+    // Read again by a library that is not ours.
+    let json = told(&coldbench(&["table", "--workshop", shop, "--form", "json"]));
+    let rows: Vec<serde_json::Value> = serde_json::from_str(&json).unwrap();
+    assert!(rows.len() > 250, "{}", rows.len());
+    assert_eq!(csv_rows(&csv).len(), rows.len());
+    let signed = |row: &serde_json::Value| row["kind"] == "step-done" && row["rod"] == "R-1";
+    let first = rows.iter().find(|row| signed(row)).unwrap();
+    assert_eq!(first["rod-title"], "Two-piece fly rod for the upper beck");
+    assert_eq!(
+        (first["stage"].as_str(), first["role"].as_str()),
+        (Some("blank-intake"), Some("lead"))
+    );
+    let measured =
+        rows.iter().find(|row| row["kind"] == "value-measured" && row["unit"] == "mm").unwrap();
+    assert!(measured["value"].is_f64() && measured["within"] == true, "{measured}");
+    // Every event of the ledger but the ledger's own, once and in order.
+    let numbers: Vec<u64> = rows.iter().map(|row| row["event"].as_u64().unwrap()).collect();
+    assert!(numbers.is_sorted_by(|one, other| one < other));
+    let of_one = told(&coldbench(&["table", "--workshop", shop, "--rod", "R-2", "--form", "json"]));
+    let of_one: Vec<serde_json::Value> = serde_json::from_str(&of_one).unwrap();
+    assert!(!of_one.is_empty() && of_one.iter().all(|row| row["rod"] == "R-2"));
+    let none = told(&coldbench(&["table", "--workshop", shop, "--to", "2020-01-01"]));
+    assert_eq!(none.lines().count(), 1, "the names of the columns stay");
+}
+
+/// Rows of CSV as RFC 4180 quotes them.
+fn csv_rows(text: &str) -> Vec<csv::StringRecord> {
+    csv::Reader::from_reader(text.as_bytes()).records().collect::<Result<_, _>>().unwrap()
+}
