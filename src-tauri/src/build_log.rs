@@ -396,7 +396,8 @@ fn correction_record(state: &State, step: &Step, corrected: &Corrected) -> page:
     }
 }
 
-fn hazard_words(code: &str) -> String {
+/// A hazard as it is printed: an official code is quoted beside its words.
+pub fn hazard_words(code: &str) -> String {
     let words = hazard::words(code).unwrap_or("Unknown hazard.");
     // Our own short codes say nothing that the words don't; an official code is quoted.
     if code.starts_with(['H', 'E']) { format!("{code} {words}") } else { words.to_owned() }

@@ -1,5 +1,6 @@
 //! The command line, on the same code as the window.
 
+use crate::blank_list::blank_list;
 use crate::clock::Clock;
 use crate::error::ShellError;
 use crate::folder::{read_own, start_log, write_whole};
@@ -68,6 +69,17 @@ enum Verb {
         #[arg(long, value_enum, default_value = "a4")]
         paper: PaperArgument,
     },
+    /// Save a checklist to fill in by hand as PDF, for when Coldbench can't run: a stage or a list
+    /// of a station.
+    Blank {
+        /// The checklist's id, e.g. rear-grip or open-bench.
+        id: String,
+        /// The rod, for a stage: its title is filled in, its left-out steps are marked.
+        #[arg(long)]
+        rod: Option<String>,
+        #[command(flatten)]
+        save: Save,
+    },
     /// Check a workshop's ledger, a printed build log or a record file: chain, signatures, keys,
     /// rights, order. Names the first event that does not hold. A file needs nothing but itself;
     /// with a workshop too, it is held against that workshop's history.
@@ -130,6 +142,30 @@ enum Verb {
     },
 }
 
+/// Where a sheet goes, and on which paper.
+#[derive(Debug, clap::Args)]
+struct Save {
+    /// The file to write.
+    #[arg(short, long, value_name = "FILE.pdf")]
+    output: PathBuf,
+    /// The paper.
+    #[arg(long, value_enum, default_value = "a4")]
+    paper: PaperArgument,
+}
+
+impl Save {
+    fn paper(&self) -> coldbench_record::Paper {
+        PaperWord::from(self.paper).into()
+    }
+
+    /// Writes what was drawn; the file is there whole or not at all.
+    fn whole(&self, bytes: &[u8], out: &mut impl Write) -> Result<ExitCode, ShellError> {
+        write_whole(&self.output, bytes)?;
+        say(out, &format!("Saved as {}.", self.output.display()));
+        Ok(ExitCode::SUCCESS)
+    }
+}
+
 #[derive(Debug, Clone, Copy, ValueEnum)]
 enum PaperArgument {
     A4,
@@ -156,6 +192,7 @@ pub fn run() -> ExitCode {
         Some(Verb::StationLog { station, day, output, paper }) => {
             station_log(arguments.workshop, &station, day, &output, paper, &mut out)
         }
+        Some(Verb::Blank { id, rod, save }) => blank(arguments.workshop, &id, rod, &save, &mut out),
         Some(Verb::Verify { file: None }) => verify(arguments.workshop, &mut out),
         Some(Verb::Verify { file: Some(file) }) => verify_file(arguments.workshop, &file, &mut out),
         Some(Verb::Backup { into, folder }) => back_up(arguments.workshop, into, folder, &mut out),
@@ -293,6 +330,19 @@ fn station_log(
     write_whole(output, &bytes)?;
     say(out, &format!("Saved as {}.", output.display()));
     Ok(ExitCode::SUCCESS)
+}
+
+fn blank(
+    workshop: Option<PathBuf>,
+    id: &str,
+    rod: Option<String>,
+    save: &Save,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let workshop = open_to_read(workshop)?;
+    let rod = rod.map(RodId::new);
+    let list = blank_list(&workshop, id, rod.as_ref(), save.paper())?;
+    save.whole(&coldbench_record::blank_list(&list)?, out)
 }
 
 fn verify(workshop: Option<PathBuf>, out: &mut impl Write) -> Result<ExitCode, ShellError> {

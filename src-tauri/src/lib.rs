@@ -1,6 +1,7 @@
 //! The shell of Coldbench: window, typed commands, printing, command line, wiring.
 
 pub mod backups;
+mod blank_list;
 mod build_log;
 pub mod cli;
 mod clock;
@@ -14,6 +15,7 @@ mod folder;
 mod imported;
 pub mod material_form;
 pub mod own_checklists;
+mod pages;
 mod printing;
 mod proof;
 mod show;

@@ -1,0 +1,249 @@
+//! Tests of the single sheets: what stands where on the pages, and what the files hold.
+
+use lopdf::Document;
+
+use crate::{
+    RecordError, blank_list,
+    blank_list::{lay_out as lay_out_blank, named as name_blank},
+    flow::Page,
+    fonts::Fonts,
+    mark::Mark,
+    model::Paper,
+    pages_model::{BlankAnswer, BlankList, Imprint},
+    pages_specimen as specimen,
+    sheet::Sheet,
+    single::{self, Named},
+    whole::{keeps_to_the_frame, outline, texts, words_of},
+    words::{INVENTED_SHEET, STANDING},
+};
+
+/// A sheet laid out, with what it needs to be finished.
+struct Laid {
+    name: &'static str,
+    imprint: Imprint,
+    named: Named,
+    pages: Vec<Page>,
+    pdf: Vec<u8>,
+    again: Vec<u8>,
+}
+
+impl Laid {
+    /// The marks of each page, frame and foot with them.
+    fn marks(&self, fonts: &Fonts) -> Vec<Vec<Mark>> {
+        let sheet = Sheet::of(self.imprint.paper);
+        let foot = single::foot(&self.imprint, &self.named);
+        let count = self.pages.len();
+        let numbered = self.pages.iter().enumerate();
+        numbered.map(|(at, page)| sheet.finish(fonts, &foot, page, at + 1, count)).collect()
+    }
+
+    fn words(&self, fonts: &Fonts) -> String {
+        words_of(&self.marks(fonts))
+    }
+}
+
+/// A word that no column is made for, and a text that goes on and on.
+fn hostile() -> (String, String) {
+    let word = "Ölfarbenzuckerwattemaschinenverkäufer".repeat(6);
+    let long = format!("{word} \u{7}漢\u{202e} {}", "and so on and on ".repeat(120));
+    (word, long)
+}
+
+fn blank(name: &'static str, list: &BlankList) -> Laid {
+    let fonts = Fonts::load().unwrap();
+    Laid {
+        name,
+        imprint: list.imprint.clone(),
+        named: name_blank(list),
+        pages: lay_out_blank(&fonts, list),
+        pdf: blank_list(list).unwrap(),
+        again: blank_list(list).unwrap(),
+    }
+}
+
+fn hostile_blank() -> BlankList {
+    let (word, long) = hostile();
+    let mut list = specimen::blank_stage();
+    list.imprint.demo = false;
+    list.imprint.paper = Paper::Letter;
+    for text in [&mut list.text.title, &mut list.text.id, &mut list.text.sha256] {
+        text.clone_from(&word);
+    }
+    list.notices = vec![long.clone()];
+    list.rod = None;
+    for line in &mut list.lines {
+        line.what.clone_from(&long);
+        line.key_point.clone_from(&long);
+        line.caution = Some(long.clone());
+        line.wear = vec![word.clone()];
+        line.lot = Some(long.clone());
+        line.answers = vec![
+            BlankAnswer::Value { name: long.clone(), limits: word.clone(), times: 20 },
+            BlankAnswer::Value { name: word.clone(), limits: long.clone(), times: 1 },
+            BlankAnswer::Choice(vec![(long.clone(), false), (word.clone(), true)]),
+            BlankAnswer::Lines(vec![long.clone(), word.clone()]),
+            BlankAnswer::Ticks {
+                head: word.clone(),
+                states: vec![word.clone(), long.clone(), word.clone()],
+                rows: vec![long.clone(), word.clone()],
+            },
+        ];
+    }
+    list.lines[4].closed = long;
+    list
+}
+
+fn all() -> Vec<Laid> {
+    vec![
+        blank("blank stage", &specimen::blank_stage()),
+        blank("blank station", &specimen::blank_station()),
+        blank("hostile blank", &hostile_blank()),
+    ]
+}
+
+fn title_of(pdf: &[u8]) -> String {
+    let document = Document::load_mem(pdf).unwrap();
+    let info = document.trailer.get(b"Info").unwrap().as_reference().unwrap();
+    let title = document.get_dictionary(info).unwrap().get(b"Title").unwrap();
+    lopdf::decode_text_string(title).unwrap()
+}
+
+#[test]
+fn no_text_leaves_the_frame_or_meets_another() {
+    let fonts = Fonts::load().unwrap();
+    for laid in all() {
+        let sheet = Sheet::of(laid.imprint.paper);
+        keeps_to_the_frame(&fonts, laid.name, sheet, &laid.marks(&fonts));
+    }
+}
+
+#[test]
+fn no_line_or_box_leaves_the_text_area() {
+    let fonts = Fonts::load().unwrap();
+    for laid in all() {
+        let sheet = Sheet::of(laid.imprint.paper);
+        let (width, height) = (sheet.column().width + 0.1, sheet.body_height(&fonts) + 1.0);
+        for mark in laid.pages.iter().flat_map(|page| &page.marks) {
+            let spots = match mark {
+                Mark::Line(from, to, _) => vec![*from, *to],
+                Mark::Shape { corners, .. } => corners.clone(),
+                _ => continue,
+            };
+            for (x, y) in spots {
+                let inside = (-0.1..=width).contains(&x) && (0.0..=height).contains(&y);
+                assert!(inside, "{}: a line at {x}, {y}", laid.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_page_says_what_it_belongs_to_and_never_promises() {
+    let fonts = Fonts::load().unwrap();
+    for laid in all() {
+        let marks = laid.marks(&fonts);
+        for (page, marks) in (1..).zip(&marks) {
+            let all: Vec<&str> = texts(marks).map(|(_, _, run)| run.text.as_str()).collect();
+            let name = format!("{}, page {page}", laid.name);
+            assert!(
+                all.contains(&format!("Page {page} of {}", laid.pages.len()).as_str()),
+                "{name}"
+            );
+            assert!(all.contains(&"Ledger 3fa9 1c22 77e0 b1d4"), "{name}");
+            let all = all.join(" ");
+            assert!(all.contains(STANDING), "{name}");
+            assert_eq!(all.contains(INVENTED_SHEET), laid.imprint.demo, "{name}");
+            assert!(!all.to_lowercase().contains("safe to"), "{name}");
+        }
+    }
+}
+
+#[test]
+fn the_same_data_give_the_same_bytes() {
+    for laid in all() {
+        assert_eq!(laid.pdf, laid.again, "{}", laid.name);
+        assert_eq!(
+            Document::load_mem(&laid.pdf).unwrap().get_pages().len(),
+            laid.pages.len(),
+            "{}",
+            laid.name
+        );
+    }
+}
+
+/// No page begins with what belongs to the one before: a table's row has its head, and a head or a
+/// title is no last line of a page.
+#[test]
+fn no_heading_ends_a_page() {
+    let fonts = Fonts::load().unwrap();
+    for laid in all().iter().filter(|laid| !laid.name.starts_with("hostile")) {
+        let foot = Sheet::of(laid.imprint.paper).body_height(&fonts) - 30.0;
+        for page in &laid.pages {
+            let lowest = texts(&page.marks)
+                .filter(|(_, y, _)| *y < foot)
+                .max_by(|a, b| a.1.total_cmp(&b.1))
+                .map(|(_, _, run)| run);
+            let lowest = lowest.unwrap();
+            assert!(lowest.style.size < 15.0, "{}: {:?} ends a page", laid.name, lowest.text);
+        }
+    }
+}
+
+#[test]
+fn a_digest_that_is_none_is_refused() {
+    let mut list = specimen::blank_stage();
+    list.imprint.ledger.digest.pop();
+    let found = list.imprint.ledger.digest.clone();
+    assert_eq!(blank_list(&list).unwrap_err(), RecordError::Digest { found });
+}
+
+#[test]
+fn a_blank_list_asks_for_all_that_is_recorded() {
+    let fonts = Fonts::load().unwrap();
+    let laid = blank("stage", &specimen::blank_stage());
+    let text = laid.words(&fonts);
+    for said in [
+        "Checklist to fill in by hand Bond the grips",
+        "R-0007, Estuary spinning rod for light jigs",
+        "Station Date Sheet number of",
+        "grip-bonding, revised 2026-10-30",
+        "b94d27b9 934d3e08 a52e52d7 da7dabfa c484efe3 7a5380ee 9088f7ac e2efcde9",
+        "must be 30 mm to 50 mm",
+        "Lot of: Epoxy resin and hardener",
+        "Gloves: glove change, 30 min at most. Started at To end at",
+        "Witness: initials Date Time",
+        "no limits",
+        "this sheet grants none",
+        "Clearance granted by Coldbench, number holds until",
+        "Left out on this rod. Only where the guides run in a spiral.",
+        "Ended at Date",
+        "These entries are to be keyed in later",
+        "Until then nobody has signed",
+    ] {
+        assert!(text.contains(said), "{said:?} is not in {text}");
+    }
+    // The caution stands before the deed.
+    assert!(text.find("Uncured epoxy on skin").unwrap() < text.find("Weigh the resin").unwrap());
+    assert_eq!(title_of(&laid.pdf), "Checklist to fill in by hand, R-0007: Bond the grips");
+    assert_eq!(
+        outline(&Document::load_mem(&laid.pdf).unwrap()),
+        ["Checklist to fill in by hand", "To be keyed in"]
+    );
+    let signed = text.matches("Done: initials").count();
+    assert_eq!(signed, 5, "each line but the one left out is signed");
+    for page in laid.marks(&fonts) {
+        let words = words_of(&[page]);
+        assert!(words.contains("To be keyed in later. R-0007 Station Date Sheet"), "{words}");
+    }
+    let text = blank("station", &specimen::blank_station()).words(&fonts);
+    for said in [
+        "grants no clearance: no heat.",
+        "Mean air speed, with its unit",
+        "lying out does not pass",
+        "closed, in its store",
+        "To be keyed in later. Station Date Sheet",
+    ] {
+        assert!(text.contains(said), "{said:?} is not in {text}");
+    }
+    assert!(!text.contains("Rod "), "{text}");
+}
