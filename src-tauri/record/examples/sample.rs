@@ -2,7 +2,8 @@
 //!
 //! `cargo run -p coldbench-record --example sample -- OUT.pdf [KIND [letter]]`, where the kind
 //! is one of rich, empty, small, huge, guides, guides-far, guides-up, or of a station: station,
-//! station-quiet, station-empty, station-huge; or a single sheet: blank, blank-station.
+//! station-quiet, station-empty, station-huge; or a single sheet: blank, blank-station,
+//! training, rod-sheet, clearance.
 
 use std::{env, error::Error, fs};
 
@@ -50,10 +51,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         log.paper = paper.unwrap_or(log.paper);
         coldbench_record::station_log(&log)
     };
-    let blank = |mut list: model::BlankList| {
-        list.imprint.paper = paper.unwrap_or(list.imprint.paper);
-        coldbench_record::blank_list(&list)
-    };
+    /// A single sheet, on the paper that was asked for.
+    macro_rules! sheet {
+        ($specimen:ident, $draw:ident) => {{
+            let mut sheet = pages_specimen::$specimen();
+            sheet.imprint.paper = paper.unwrap_or(sheet.imprint.paper);
+            coldbench_record::$draw(&sheet)
+        }};
+    }
     let pdf = match kind {
         "rich" => rod(specimen::rich()),
         "empty" => rod(specimen::empty()),
@@ -66,13 +71,16 @@ fn main() -> Result<(), Box<dyn Error>> {
         "station-quiet" => station(station_specimen::quiet()),
         "station-empty" => station(station_specimen::empty_day()),
         "station-huge" => station(station_specimen::overfull()),
-        "blank" => blank(pages_specimen::blank_stage()),
-        "blank-station" => blank(pages_specimen::blank_station()),
+        "blank" => sheet!(blank_stage, blank_list),
+        "blank-station" => sheet!(blank_station, blank_list),
+        "training" => sheet!(training, training_record),
+        "rod-sheet" => sheet!(rod, rod_page),
+        "clearance" => sheet!(clearance, clearance_page),
         other => {
             return Err(format!(
                 "There is no sample {other:?}: rich, empty, small, huge, guides, guides-far, \
-                 guides-up, station, station-quiet, station-empty, station-huge, blank or \
-                 blank-station."
+                 guides-up, station, station-quiet, station-empty, station-huge, blank, \
+                 blank-station, training, rod-sheet or clearance."
             )
             .into());
         }

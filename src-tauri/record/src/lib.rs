@@ -13,6 +13,7 @@ mod block;
 mod build_log;
 mod caution;
 mod clearance;
+mod clearance_page;
 mod error;
 mod finish;
 mod flow;
@@ -41,6 +42,7 @@ mod pdf_syntax;
 mod proof;
 mod reading;
 mod rod;
+mod rod_page;
 mod rod_sheet;
 mod scale;
 mod sheet;
@@ -63,6 +65,7 @@ mod strangers;
 mod style;
 #[cfg(test)]
 mod tools;
+mod training;
 #[cfg(test)]
 mod whole;
 mod words;
@@ -70,10 +73,13 @@ mod wrap;
 
 pub use blank_list::blank_list;
 pub use build_log::build_log;
+pub use clearance_page::clearance_page;
 pub use error::RecordError;
 pub use head_code::head_text;
 pub use model::*;
 pub use pages_model::*;
 pub use reading::{ReadError, attachment, page_texts};
+pub use rod_page::rod_page;
 pub use station_log::station_log;
 pub use station_model::*;
+pub use training::training_record;

@@ -1,9 +1,13 @@
 //! Invented single sheets to look at and to test with: no such shop, people, rod or numbers exist.
 
 use crate::{
-    model::Paper,
-    pages_model::{BlankAnswer, BlankClock, BlankLine, BlankList, Imprint, RodName, TextOf},
-    specimen::{self, at, text},
+    model::{Paper, RevisionRecord},
+    pages_model::{
+        BlankAnswer, BlankClock, BlankLine, BlankList, ClearancePage, ClearedHeat, Imprint,
+        RodName, RodPage, TextOf, TrainedHeat, TrainedStage, TrainedStep, TrainingRecord, Watch,
+        WitnessedStep,
+    },
+    specimen::{self, HELPER, LEAD, at, text},
 };
 
 fn imprint() -> Imprint {
@@ -153,4 +157,126 @@ pub(crate) fn blank_station() -> BlankList {
     list.lines = vec![air, cans, rags];
     list.imprint.paper = Paper::Letter;
     list
+}
+
+fn trained(what: &str, times: u32, witnessed: &[(&str, u32)], days: (u32, u32)) -> TrainedStep {
+    TrainedStep {
+        what: text(what),
+        heat: false,
+        times,
+        witnessed: witnessed.iter().map(|(name, times)| (text(name), *times)).collect(),
+        first: at(days.0, 9, 20),
+        last: at(days.1, 10, 19),
+    }
+}
+
+/// A helper who did two stages, one of them with heat, and witnessed a step.
+pub(crate) fn training() -> TrainingRecord {
+    let mut shrink =
+        trained("Shrink the sleeve from the middle outwards.", 2, &[(LEAD, 2)], (24, 25));
+    shrink.heat = true;
+    let heat = |day, rod: &str, clearance: &str, witness: &str| TrainedHeat {
+        when: at(day, 15, 22),
+        rod: text(rod),
+        stage: text("Shrink the sleeve over the rear grip"),
+        what: text("Shrink the sleeve from the middle outwards."),
+        clearance: text(clearance),
+        witness: text(witness),
+    };
+    TrainingRecord {
+        imprint: imprint(),
+        name: text(HELPER),
+        id: text("P-2"),
+        role: text("helper"),
+        joined: Some(at(3, 9, 0)),
+        left: None,
+        stages: vec![
+            TrainedStage {
+                title: text("Bond the grips"),
+                of_steps: 4,
+                rods: vec![text("R-0007"), text("R-0009"), text("R-0011")],
+                first: at(12, 9, 20),
+                last: at(23, 10, 19),
+                steps: vec![
+                    trained(
+                        "Ream the rear grip until it stops 40 mm short of its mark.",
+                        3,
+                        &[(LEAD, 2), ("Tamsin Oakley", 1)],
+                        (12, 23),
+                    ),
+                    trained(
+                        "Weigh the resin, then the hardener, and mix for two minutes.",
+                        3,
+                        &[(LEAD, 3)],
+                        (12, 23),
+                    ),
+                    trained("Slide the grip home and turn it once on the blank.", 1, &[], (23, 23)),
+                ],
+            },
+            TrainedStage {
+                title: text("Shrink the sleeve over the rear grip"),
+                of_steps: 3,
+                rods: vec![text("R-0007")],
+                first: at(24, 15, 22),
+                last: at(25, 15, 22),
+                steps: vec![shrink],
+            },
+        ],
+        heat: vec![heat(24, "R-0007", "C-3", LEAD), heat(25, "R-0011", "", "")],
+        witnessed: vec![WitnessedStep {
+            stage: text("Bond the grips"),
+            what: text("Weigh the resin, then the hardener, and mix for two minutes."),
+            did: vec![(text(LEAD), 1)],
+            first: at(23, 10, 6),
+            last: at(23, 10, 6),
+        }],
+    }
+}
+
+/// The sheet of a rod with one of everything.
+pub(crate) fn rod() -> RodPage {
+    let mut rod = specimen::rich().rod;
+    rod.revisions = vec![RevisionRecord {
+        was: Some(text("8.2 mm at 42 in from the butt")),
+        now: text("8.1 mm at 42 in from the butt"),
+        reason: text("The caliper stood on a wrap."),
+        who: text(LEAD),
+        when: at(22, 11, 4),
+        event: 31,
+    }];
+    RodPage { imprint: imprint(), rod }
+}
+
+/// A clearance under which heat was used.
+pub(crate) fn clearance() -> ClearancePage {
+    let clearance = specimen::clearances().remove(1);
+    let pair = |label: &str, words: &str| (text(label), text(words));
+    ClearancePage {
+        imprint: imprint(),
+        clearance,
+        text: TextOf {
+            title: text("Clear the station for heat"),
+            aim: String::new(),
+            id: text("heat-clearance"),
+            ..grip_text()
+        },
+        unanswered: vec![text("What does the gas meter read?")],
+        limits: vec![
+            pair("Gun", "set to 120 °C; at most 80 % of the lowest autoignition temperature"),
+            pair("Air", "6 changes an hour or more"),
+            pair("Vapour", "less than 10 % of the lower flammable limit"),
+        ],
+        heat: vec![ClearedHeat {
+            when: at(24, 15, 22),
+            rod: text("R-0007"),
+            what: text("Shrink the sleeve from the middle outwards."),
+            who: text(HELPER),
+            witness: text(LEAD),
+        }],
+        watch: Some(Watch {
+            last_heat: at(24, 15, 22),
+            until: at(24, 16, 22),
+            kept: Some((at(24, 16, 23), text(HELPER))),
+        }),
+    }
 }

@@ -4,12 +4,14 @@ use lopdf::Document;
 
 use crate::{
     RecordError, blank_list,
-    blank_list::{lay_out as lay_out_blank, named as name_blank},
     flow::Page,
     fonts::Fonts,
     mark::Mark,
     model::Paper,
-    pages_model::{BlankAnswer, BlankList, Imprint},
+    pages_model::{
+        BlankAnswer, BlankList, ClearancePage, Imprint, RodPage, TrainedHeat, TrainingRecord,
+        WitnessedStep,
+    },
     pages_specimen as specimen,
     sheet::Sheet,
     single::{self, Named},
@@ -49,17 +51,27 @@ fn hostile() -> (String, String) {
     (word, long)
 }
 
-fn blank(name: &'static str, list: &BlankList) -> Laid {
-    let fonts = Fonts::load().unwrap();
-    Laid {
-        name,
-        imprint: list.imprint.clone(),
-        named: name_blank(list),
-        pages: lay_out_blank(&fonts, list),
-        pdf: blank_list(list).unwrap(),
-        again: blank_list(list).unwrap(),
-    }
+/// How a sheet of one kind is laid out and drawn.
+macro_rules! laid {
+    ($make:ident, $module:ident, $draw:ident, $kind:ty) => {
+        fn $make(name: &'static str, sheet: &$kind) -> Laid {
+            let fonts = Fonts::load().unwrap();
+            Laid {
+                name,
+                imprint: sheet.imprint.clone(),
+                named: crate::$module::named(sheet),
+                pages: crate::$module::lay_out(&fonts, sheet),
+                pdf: crate::$draw(sheet).unwrap(),
+                again: crate::$draw(sheet).unwrap(),
+            }
+        }
+    };
 }
+
+laid!(blank, blank_list, blank_list, BlankList);
+laid!(trained, training, training_record, TrainingRecord);
+laid!(rod, rod_page, rod_page, RodPage);
+laid!(cleared, clearance_page, clearance_page, ClearancePage);
 
 fn hostile_blank() -> BlankList {
     let (word, long) = hostile();
@@ -93,11 +105,90 @@ fn hostile_blank() -> BlankList {
     list
 }
 
+/// A person who did much, with names that no column is made for, on Letter paper.
+fn hostile_training() -> TrainingRecord {
+    let (word, long) = hostile();
+    let mut record = specimen::training();
+    record.imprint.paper = Paper::Letter;
+    record.imprint.demo = false;
+    for text in [&mut record.name, &mut record.id, &mut record.role, &mut record.imprint.shop] {
+        text.clone_from(&word);
+    }
+    record.joined = None;
+    for stage in &mut record.stages {
+        stage.title.clone_from(&word);
+        stage.rods = vec![word.clone(); 12];
+        for step in &mut stage.steps {
+            step.what.clone_from(&long);
+            step.witnessed = vec![(word.clone(), u32::MAX), (long.clone(), 0)];
+        }
+    }
+    record.heat =
+        vec![TrainedHeat { what: long.clone(), rod: word.clone(), ..record.heat[0].clone() }; 3];
+    record.witnessed = vec![
+        WitnessedStep {
+            stage: word.clone(),
+            what: long,
+            did: vec![(word, 2)],
+            ..record.witnessed[0].clone()
+        };
+        2
+    ];
+    record
+}
+
+/// A person who did 300 steps.
+fn busy() -> TrainingRecord {
+    let mut record = specimen::training();
+    let step = record.stages[0].steps[0].clone();
+    for (nth, stage) in record.stages.iter_mut().enumerate() {
+        stage.steps = (0..150)
+            .map(|number| {
+                let mut step = step.clone();
+                step.what = format!("Invented step {nth}-{number} of this stage, done with care.");
+                step
+            })
+            .collect();
+    }
+    record
+}
+
+fn hostile_clearance() -> ClearancePage {
+    let (word, long) = hostile();
+    let mut page = specimen::clearance();
+    page.imprint.demo = false;
+    page.clearance.reference.clone_from(&word);
+    page.clearance.station.clone_from(&word);
+    page.clearance.vapour.clone_from(&long);
+    page.clearance.checks[0].what.clone_from(&long);
+    page.clearance.checks[1].who.clone_from(&word);
+    page.clearance.ended = None;
+    page.unanswered = vec![long.clone(), word.clone()];
+    page.limits = vec![(word.clone(), long.clone())];
+    page.heat[0].what = long;
+    page.heat[0].who = word;
+    page.heat[0].witness = String::new();
+    page.watch.as_mut().unwrap().kept = None;
+    page
+}
+
 fn all() -> Vec<Laid> {
+    let mut letter = specimen::rod();
+    letter.imprint.paper = Paper::Letter;
+    let mut nothing = specimen::training();
+    (nothing.stages, nothing.heat, nothing.witnessed) = (vec![], vec![], vec![]);
     vec![
         blank("blank stage", &specimen::blank_stage()),
         blank("blank station", &specimen::blank_station()),
         blank("hostile blank", &hostile_blank()),
+        trained("training", &specimen::training()),
+        trained("training of nothing", &nothing),
+        trained("busy training", &busy()),
+        trained("hostile training", &hostile_training()),
+        rod("rod", &specimen::rod()),
+        rod("rod on Letter", &letter),
+        cleared("clearance", &specimen::clearance()),
+        cleared("hostile clearance", &hostile_clearance()),
     ]
 }
 
@@ -176,7 +267,7 @@ fn the_same_data_give_the_same_bytes() {
 #[test]
 fn no_heading_ends_a_page() {
     let fonts = Fonts::load().unwrap();
-    for laid in all().iter().filter(|laid| !laid.name.starts_with("hostile")) {
+    for laid in all().iter().filter(|laid| !laid.name.contains("hostile")) {
         let foot = Sheet::of(laid.imprint.paper).body_height(&fonts) - 30.0;
         for page in &laid.pages {
             let lowest = texts(&page.marks)
@@ -246,4 +337,94 @@ fn a_blank_list_asks_for_all_that_is_recorded() {
         assert!(text.contains(said), "{said:?} is not in {text}");
     }
     assert!(!text.contains("Rod "), "{text}");
+}
+
+#[test]
+fn a_training_record_counts_and_sets_heat_apart() {
+    let fonts = Fonts::load().unwrap();
+    let laid = trained("training", &specimen::training());
+    let text = laid.words(&fonts);
+    for said in [
+        "Training record Pim Aldersey",
+        "Joined 2026-11-03 Standing still of the crew",
+        "3 of 4 7 6 2026-11-12 2026-11-23",
+        "7 steps in all, 6 of them witnessed; first 2026-11-12 09:20:07 +01:00",
+        "Wren Tolliver 2\u{d7},",
+        "Steps with heat",
+        "R-0011 Shrink the sleeve over",
+        "none recorded nobody",
+        "Steps of others, witnessed",
+        "is for a lead to see at the bench",
+        "What this record proves",
+        "I did what is listed here, and I was shown how.",
+        "I have seen this person work.",
+    ] {
+        let bare = |text: &str| text.split_whitespace().collect::<String>();
+        assert!(bare(&text).contains(&bare(said)), "{said:?} is not in {text}");
+    }
+    assert_eq!(title_of(&laid.pdf), "Training record of Pim Aldersey");
+}
+
+#[test]
+fn every_step_of_a_busy_person_stands_under_its_head() {
+    let fonts = Fonts::load().unwrap();
+    let laid = trained("busy", &busy());
+    let mut seen = 0;
+    for marks in laid.marks(&fonts) {
+        let all: Vec<&str> = texts(&marks).map(|(_, _, run)| run.text.as_str()).collect();
+        let here = all.iter().filter(|text| text.starts_with("Invented step")).count();
+        assert!(here == 0 || all.contains(&"Step"), "{all:?}");
+        // No row stands alone on a page.
+        assert_ne!(here, 1, "{all:?}");
+        seen += here;
+    }
+    assert_eq!(seen, 300);
+}
+
+#[test]
+fn a_rod_sheet_shows_the_rod_and_no_step() {
+    let fonts = Fonts::load().unwrap();
+    let laid = rod("rod", &specimen::rod());
+    let text = laid.words(&fonts);
+    for said in [
+        "Rod sheet Estuary spinning rod for light jigs",
+        "Blank as measured",
+        "Guides",
+        "Parts and materials",
+        "Wishes Balances a hand's width",
+        "Added or put right on this sheet Was 8.2 mm at 42 in from the butt",
+    ] {
+        assert!(text.contains(said), "{said:?} is not in {text}");
+    }
+    for other in ["Build log", "Stages at a glance", "Signatures in ink", "Weigh the resin"] {
+        assert!(!text.contains(other), "{other:?} is in {text}");
+    }
+    assert_eq!(title_of(&laid.pdf), "Rod sheet R-0007: Estuary spinning rod for light jigs");
+}
+
+#[test]
+fn a_clearance_stands_whole_on_its_sheet() {
+    let fonts = Fonts::load().unwrap();
+    let page = specimen::clearance();
+    let laid = cleared("clearance", &page);
+    let text = laid.words(&fonts);
+    for said in [
+        "Clearance for heat C-3, heat corner",
+        "heat-clearance, revised 2026-10-30",
+        "Air 6 changes an hour or more",
+        "Granted 2026-11-24 15:08:07 +01:00 by Wren Tolliver",
+        "Watcher Pim Aldersey",
+        "Ended 2026-11-24 15:24:07 +01:00: gun off and cooling",
+        "Not answered: What does the gas meter read?",
+        "Kept 2026-11-24 16:23:07 +01:00 by Pim Aldersey",
+        "it measures nothing",
+        "I granted this clearance, and this is what was found.",
+    ] {
+        assert!(text.contains(said), "{said:?} is not in {text}");
+    }
+    let mut open = page;
+    (open.watch, open.heat) = (None, vec![]);
+    let text = cleared("open", &open).words(&fonts);
+    assert!(text.contains("so no watch was due"), "{text}");
+    assert_eq!(title_of(&laid.pdf), "Clearance C-3 for heat: heat corner");
 }
