@@ -3,7 +3,7 @@
 //! `cargo run -p coldbench-record --example sample -- OUT.pdf [KIND [letter]]`, where the kind
 //! is one of rich, empty, small, huge, guides, guides-far, guides-up, or of a station: station,
 //! station-quiet, station-empty, station-huge; or a single sheet: blank, blank-station,
-//! training, rod-sheet, clearance.
+//! training, rod-sheet, clearance, bench.
 
 use std::{env, error::Error, fs};
 
@@ -75,12 +75,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         "blank-station" => sheet!(blank_station, blank_list),
         "training" => sheet!(training, training_record),
         "rod-sheet" => sheet!(rod, rod_page),
+        "bench" => sheet!(bench, bench_sheet),
         "clearance" => sheet!(clearance, clearance_page),
         other => {
             return Err(format!(
                 "There is no sample {other:?}: rich, empty, small, huge, guides, guides-far, \
                  guides-up, station, station-quiet, station-empty, station-huge, blank, \
-                 blank-station, training, rod-sheet or clearance."
+                 blank-station, training, rod-sheet, clearance or bench."
             )
             .into());
         }

@@ -64,12 +64,12 @@ pub(crate) fn lay_out(fonts: &Fonts, page: &ClearancePage) -> Vec<Page> {
     strips.extend(unanswered(fonts, page, column));
     strips.extend(together(heat(fonts, page, column), whole));
     strips.extend(together(watch(fonts, page, column), whole));
+    let signers = [("", "I granted this clearance, and this is what was found.", "")];
+    // Ink stands by what it signs; the proof comes after it.
+    strips.extend(proof::ink(fonts, "Signature in ink", &signers, column));
     let proof = Proof { ledger: &imprint.ledger, printed: imprint.printed, attached: &[] };
     strips.extend(proof::strips(fonts, &proof, column));
-    let signers = [("", "I granted this clearance, and this is what was found.", "")];
-    let ink = proof::ink(fonts, "Signature in ink", &signers, column);
     strips.extend(proof::lacking(fonts, column));
-    strips.extend(ink);
     paginate(&strips, height)
 }
 
@@ -117,7 +117,7 @@ fn heat(fonts: &Fonts, page: &ClearancePage, column: Column) -> Vec<Strip> {
             texts.map(|text| small(fonts, text)).into_iter().chain([witness]).collect()
         })
         .collect();
-    let heads = [("When", 1.5), ("Rod", 0.8), ("What", 3.2), ("By", 1.2), ("Witnessed by", 1.3)];
+    let heads = [("When", 2.1), ("Rod", 0.8), ("What", 2.4), ("By", 1.2), ("Witnessed by", 1.2)];
     strips.extend(table(fonts, &heads, &rows, column, &[]));
     strips
 }

@@ -8,6 +8,7 @@
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::panic))]
 
 mod attach;
+mod bench_sheet;
 mod blank_list;
 mod block;
 mod build_log;
@@ -71,6 +72,7 @@ mod whole;
 mod words;
 mod wrap;
 
+pub use bench_sheet::bench_sheet;
 pub use blank_list::blank_list;
 pub use build_log::build_log;
 pub use clearance_page::clearance_page;

@@ -1,11 +1,11 @@
 //! Invented single sheets to look at and to test with: no such shop, people, rod or numbers exist.
 
 use crate::{
-    model::{Paper, RevisionRecord},
+    model::{FigureRecord, Paper, RevisionRecord},
     pages_model::{
-        BlankAnswer, BlankClock, BlankLine, BlankList, ClearancePage, ClearedHeat, Imprint,
-        RodName, RodPage, TextOf, TrainedHeat, TrainedStage, TrainedStep, TrainingRecord, Watch,
-        WitnessedStep,
+        BenchSheet, BenchStep, BlankAnswer, BlankClock, BlankLine, BlankList, ClearancePage,
+        ClearedHeat, Imprint, RodName, RodPage, TextOf, TrainedHeat, TrainedStage, TrainedStep,
+        TrainingRecord, Watch, WitnessedStep,
     },
     specimen::{self, HELPER, LEAD, at, text},
 };
@@ -278,5 +278,44 @@ pub(crate) fn clearance() -> ClearancePage {
             until: at(24, 16, 22),
             kept: Some((at(24, 16, 23), text(HELPER))),
         }),
+    }
+}
+
+/// A stage for the bench: the steps of the blank one, with a figure.
+pub(crate) fn bench() -> BenchSheet {
+    let blank = blank_stage();
+    let mut steps: Vec<BenchStep> = blank
+        .lines
+        .into_iter()
+        .map(|line| BenchStep {
+            number: line.number,
+            what: line.what,
+            key_point: line.key_point,
+            caution: line.caution,
+            wear: line.wear,
+            heat: line.heat,
+            value: None,
+            figures: vec![],
+            also: vec![],
+            left_out: line.closed.trim_start_matches("Left out on this rod. ").to_owned(),
+        })
+        .collect();
+    steps[0].value = Some((text("Where the grip stops, from its mark"), text("30 mm to 50 mm")));
+    steps[1].also =
+        vec![text("Lot of: Epoxy resin and hardener"), text("A lead witnesses this step.")];
+    steps[1].figures = vec![FigureRecord {
+        title: text("Resin to mix"),
+        rows: vec![
+            (text("Resin"), text("8.2 g")),
+            (text("Hardener"), text("4.1 g, at least 3.9 g, at most 4.3 g")),
+        ],
+        beside: vec![text("Invented for this specimen.")],
+        source: text("none: invented"),
+    }];
+    BenchSheet {
+        imprint: imprint(),
+        rod: RodName { id: text("R-0007"), title: text("Estuary spinning rod for light jigs") },
+        text: grip_text(),
+        steps,
     }
 }

@@ -9,8 +9,8 @@ use crate::{
     mark::Mark,
     model::Paper,
     pages_model::{
-        BlankAnswer, BlankList, ClearancePage, Imprint, RodPage, TrainedHeat, TrainingRecord,
-        WitnessedStep,
+        BenchSheet, BlankAnswer, BlankList, ClearancePage, Imprint, RodPage, TrainedHeat,
+        TrainingRecord, WitnessedStep,
     },
     pages_specimen as specimen,
     sheet::Sheet,
@@ -68,6 +68,7 @@ macro_rules! laid {
     };
 }
 
+laid!(benched, bench_sheet, bench_sheet, BenchSheet);
 laid!(blank, blank_list, blank_list, BlankList);
 laid!(trained, training, training_record, TrainingRecord);
 laid!(rod, rod_page, rod_page, RodPage);
@@ -172,6 +173,28 @@ fn hostile_clearance() -> ClearancePage {
     page
 }
 
+fn hostile_bench() -> BenchSheet {
+    let (word, long) = hostile();
+    let mut page = specimen::bench();
+    page.imprint.demo = false;
+    page.imprint.paper = Paper::Letter;
+    page.rod.id.clone_from(&word);
+    page.text.title.clone_from(&word);
+    for step in &mut page.steps {
+        step.what.clone_from(&long);
+        step.key_point.clone_from(&word);
+        step.caution = Some(long.clone());
+        step.value = Some((word.clone(), word.clone()));
+        step.also = vec![word.clone()];
+        step.figures.clone_from(&specimen::bench().steps[1].figures);
+        for figure in &mut step.figures {
+            figure.title.clone_from(&word);
+            figure.rows = vec![(long.clone(), word.clone())];
+        }
+    }
+    page
+}
+
 fn all() -> Vec<Laid> {
     let mut letter = specimen::rod();
     letter.imprint.paper = Paper::Letter;
@@ -189,6 +212,8 @@ fn all() -> Vec<Laid> {
         rod("rod on Letter", &letter),
         cleared("clearance", &specimen::clearance()),
         cleared("hostile clearance", &hostile_clearance()),
+        benched("bench", &specimen::bench()),
+        benched("hostile bench", &hostile_bench()),
     ]
 }
 
@@ -275,7 +300,13 @@ fn no_heading_ends_a_page() {
                 .max_by(|a, b| a.1.total_cmp(&b.1))
                 .map(|(_, _, run)| run);
             let lowest = lowest.unwrap();
-            assert!(lowest.style.size < 15.0, "{}: {:?} ends a page", laid.name, lowest.text);
+            // The steps of a bench sheet are as large as headings.
+            assert!(
+                lowest.style.size < 15.0 || laid.name == "bench",
+                "{}: {:?} ends a page",
+                laid.name,
+                lowest.text
+            );
         }
     }
 }
@@ -352,7 +383,7 @@ fn a_training_record_counts_and_sets_heat_apart() {
         "Wren Tolliver 2\u{d7},",
         "Steps with heat",
         "R-0011 Shrink the sleeve over",
-        "none recorded nobody",
+        "none nobody",
         "Steps of others, witnessed",
         "is for a lead to see at the bench",
         "What this record proves",
@@ -427,4 +458,39 @@ fn a_clearance_stands_whole_on_its_sheet() {
     let text = cleared("open", &open).words(&fonts);
     assert!(text.contains("so no watch was due"), "{text}");
     assert_eq!(title_of(&laid.pdf), "Clearance C-3 for heat: heat corner");
+}
+
+#[test]
+fn a_bench_sheet_reads_from_afar_and_keeps_its_steps_whole() {
+    let fonts = Fonts::load().unwrap();
+    let page = specimen::bench();
+    let laid = benched("bench", &page);
+    let sizes = |words: &str| -> Vec<f32> {
+        let marks = laid.pages.iter().flat_map(|page| texts(&page.marks));
+        marks
+            .filter(|(_, _, run)| run.text.contains(words))
+            .map(|(_, _, run)| run.style.size)
+            .collect()
+    };
+    for (words, least) in [
+        ("Weigh the resin", 20.0),
+        ("Shrink the sleeve", 20.0),
+        ("Uncured epoxy", 16.0),
+        ("Hot air lights", 16.0),
+        ("Heat waits for", 16.0),
+        ("8.2", 14.0),
+        ("A lead witnesses", 14.0),
+    ] {
+        let found = sizes(words);
+        assert!(!found.is_empty() && found.iter().all(|size| *size >= least), "{words}: {found:?}");
+    }
+    let text = laid.words(&fonts);
+    assert!(!text.contains("continued"), "a step was cut: {text}");
+    assert!(
+        text.contains("Left out on this rod. Only where the guides run in a spiral."),
+        "{text}"
+    );
+    assert!(text.contains("It reminds; it records nothing."), "{text}");
+    assert!(text.find("Uncured epoxy").unwrap() < text.find("Weigh the resin").unwrap());
+    assert_eq!(title_of(&laid.pdf), "Bench sheet R-0007: Bond the grips");
 }

@@ -55,16 +55,16 @@ pub(crate) fn lay_out(fonts: &Fonts, record: &TrainingRecord) -> Vec<Page> {
     strips.extend(done(fonts, record, column, whole));
     strips.extend(together(heat(fonts, record, column), whole));
     strips.extend(together(witnessed(fonts, record, column), whole));
-    let imprint = &record.imprint;
-    let proof = Proof { ledger: &imprint.ledger, printed: imprint.printed, attached: &[] };
-    strips.extend(proof::strips(fonts, &proof, column));
     let signers = [
         ("", "I did what is listed here, and I was shown how.", record.name.trim()),
         ("lead", "I have seen this person work.", ""),
     ];
-    let ink = proof::ink(fonts, "Signatures in ink", &signers, column);
+    // Ink stands by what it signs; the proof comes after it.
+    strips.extend(proof::ink(fonts, "Signatures in ink", &signers, column));
+    let imprint = &record.imprint;
+    let proof = Proof { ledger: &imprint.ledger, printed: imprint.printed, attached: &[] };
+    strips.extend(proof::strips(fonts, &proof, column));
     strips.extend(proof::lacking(fonts, column));
-    strips.extend(ink);
     paginate(&strips, height)
 }
 
@@ -219,13 +219,13 @@ fn heat(fonts: &Fonts, record: &TrainingRecord, column: Column) -> Vec<Strip> {
                 small(fonts, &moment(step.when)),
                 small(fonts, step.rod.trim()),
                 small(fonts, &what),
-                stated(&step.clearance, "none recorded"),
+                stated(&step.clearance, "none"),
                 stated(&step.witness, "nobody"),
             ]
         })
         .collect();
     let heads =
-        [("When", 1.5), ("Rod", 0.8), ("What", 3.2), ("Clearance", 1.0), ("Witnessed by", 1.3)];
+        [("When", 2.1), ("Rod", 0.8), ("What", 2.6), ("Clearance", 1.0), ("Witnessed by", 1.2)];
     strips.extend(table(fonts, &heads, &rows, column, &[]));
     strips
 }
