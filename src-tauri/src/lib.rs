@@ -1,8 +1,10 @@
 //! The shell of Coldbench: window, typed commands, printing, command line, wiring.
 
 pub mod backups;
+mod bench_sheet;
 mod blank_list;
 mod build_log;
+mod clearance_page;
 pub mod cli;
 mod clock;
 mod commands;
@@ -18,8 +20,10 @@ pub mod own_checklists;
 mod pages;
 mod printing;
 mod proof;
+mod rod_page;
 mod show;
 mod station_log;
+mod training;
 pub mod views;
 mod window;
 mod workshop;

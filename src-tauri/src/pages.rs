@@ -131,8 +131,13 @@ pub fn clock_words(state: &State, run: Option<&StageRun>, clock: &ClockStart) ->
         _ => None,
     };
     let long = match (minutes, &clock.runs) {
-        (Some(minutes), _) => {
-            format!("{bound} {}", span(chrono::TimeDelta::minutes(i64::from(minutes))))
+        (Some(minutes), runs) => {
+            let long = span(chrono::TimeDelta::minutes(i64::from(minutes)));
+            let cold = match runs {
+                Runs::Cure { .. } => " as the room was read last, longer in a colder one",
+                Runs::Minutes(_) => "",
+            };
+            format!("{bound} {long}{cold}")
         }
         (None, Runs::Cure { until, .. }) => match until {
             Milestone::Handle => "as long as its sheet says until it may be moved".to_owned(),

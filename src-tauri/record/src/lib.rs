@@ -20,6 +20,8 @@ mod finish;
 mod flow;
 mod fonts;
 mod glance;
+#[cfg(test)]
+mod golden;
 mod guide_drawing;
 mod guide_layout;
 #[cfg(test)]

@@ -264,7 +264,7 @@ pub(crate) fn clearance() -> ClearancePage {
         limits: vec![
             pair("Gun", "set to 120 °C; at most 80 % of the lowest autoignition temperature"),
             pair("Air", "6 changes an hour or more"),
-            pair("Vapour", "less than 10 % of the lower flammable limit"),
+            pair("Vapour", "10 % of the lower flammable limit at most"),
         ],
         heat: vec![ClearedHeat {
             when: at(24, 15, 22),

@@ -379,7 +379,7 @@ fn a_training_record_counts_and_sets_heat_apart() {
         "Training record Pim Aldersey",
         "Joined 2026-11-03 Standing still of the crew",
         "3 of 4 7 6 2026-11-12 2026-11-23",
-        "7 steps in all, 6 of them witnessed; first 2026-11-12 09:20:07 +01:00",
+        "7 signatures for steps done, 6 of them witnessed; first 2026-11-12 09:20:07 +01:00",
         "Wren Tolliver 2\u{d7},",
         "Steps with heat",
         "R-0011 Shrink the sleeve over",

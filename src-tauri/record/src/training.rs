@@ -152,8 +152,9 @@ fn done(fonts: &Fonts, record: &TrainingRecord, column: Column, whole: f32) -> V
         part.extend(below(heading(fonts, STAGE, &stage.title, column), 3.0));
         let (did, seen) = sums(stage);
         let words = format!(
-            "{} in all, {seen} of them witnessed; first {}, last {}",
-            count(did, "step", "steps"),
+            "{} for steps done, {} of them witnessed; first {}, last {}",
+            count(did, "signature", "signatures"),
+            if seen == 0 { "none".to_owned() } else { seen.to_string() },
             moment(stage.first),
             moment(stage.last)
         );
@@ -182,8 +183,8 @@ fn done(fonts: &Fonts, record: &TrainingRecord, column: Column, whole: f32) -> V
             })
             .collect();
         let heads = [
-            ("Step", 3.6),
-            ("", 0.55),
+            ("Step", 4.1),
+            ("", 0.5),
             ("Done", 0.6),
             ("Witnessed by", 1.5),
             ("First", 1.15),
