@@ -4,7 +4,7 @@
 use crate::build_log::figure_record;
 use crate::error::ShellError;
 use crate::pages::{
-    as_if_begun, clock_words, heat_words, imprint, in_hand, left_out, rod_name, stage_text,
+    as_if_begun, clock_words, heat_words, imprint, in_hand, left_out, notices, rod_name, stage_text,
 };
 use crate::workshop::Workshop;
 use coldbench_record as page;
@@ -27,6 +27,7 @@ pub fn bench_sheet(
     Ok(BenchSheet {
         rod: rod_name(id, rod),
         text: stage_text(text, &run.digest),
+        notices: notices(rod, text),
         steps: (1..).zip(&text.steps).map(|(number, step)| here.step(number, step)).collect(),
         imprint,
     })

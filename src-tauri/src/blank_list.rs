@@ -3,7 +3,8 @@
 use crate::build_log::hazard_words;
 use crate::error::ShellError;
 use crate::pages::{
-    as_if_begun, clock_words, heat_words, imprint, in_hand, left_out, rod, rod_name, stage_text,
+    as_if_begun, clock_words, heat_words, imprint, in_hand, left_out, notices, rod, rod_name,
+    stage_text,
 };
 use crate::show;
 use crate::workshop::Workshop;
@@ -49,22 +50,12 @@ fn of_rod(
 ) -> Result<BlankList, ShellError> {
     let state = as_if_begun(workshop, id, stage)?;
     let (rod, run, stage) = in_hand(&state, id, stage)?;
-    let mut notices = Vec::new();
-    notices.extend(
-        stage
-            .condition
-            .why_not(&rod.plan)
-            .map(|why| format!("This stage is not for this rod. {why}")),
-    );
-    if let Some(left_out) = rod.left_out.get(&stage.id) {
-        notices.push(format!("This stage was left out on this rod: {}", left_out.reason));
-    }
     Ok(BlankList {
         imprint: imprint(workshop, paper)?,
         text: stage_text(stage, &run.digest),
         rod: Some(rod_name(id, rod)),
         of_rod: true,
-        notices,
+        notices: notices(rod, stage),
         lines: (1..)
             .zip(&stage.steps)
             .map(|(number, step)| BlankLine {
@@ -80,10 +71,8 @@ fn closed(state: &State, rod: &Rod, run: &StageRun, step: &Step) -> String {
     if let Some((signed, done)) = run.steps.get(&step.id).and_then(|s| Some((s, s.done.as_ref()?)))
     {
         let (who, when) = (show::name(state, done.by.as_ref()), done.at.format("%Y-%m-%d %H:%M"));
-        let witness = match signed.awaits_witness(step, &state.crew) {
-            true => " Its witness still has to sign there.",
-            false => "",
-        };
+        let awaits = signed.awaits_witness(step, &state.crew);
+        let witness = if awaits { " Its witness still has to sign there." } else { "" };
         return format!("Signed in Coldbench by {who}, {when}.{witness}");
     }
     let why = left_out(rod, run, step);

@@ -112,6 +112,15 @@ pub fn left_out(rod: &Rod, run: &StageRun, step: &Step) -> String {
         .unwrap_or_default()
 }
 
+/// What has to be known before a stage is done on a rod: that it is not for it, or was left out.
+pub fn notices(rod: &Rod, stage: &Stage) -> Vec<String> {
+    let not_for = stage.condition.why_not(&rod.plan);
+    let not_for = not_for.map(|why| format!("This stage is not for this rod. {why}"));
+    let left_out = rod.left_out.get(&stage.id);
+    let left_out = left_out.map(|it| format!("This stage was left out on this rod: {}", it.reason));
+    not_for.into_iter().chain(left_out).collect()
+}
+
 /// What a clock counts and how long, in a sentence.
 pub fn clock_words(state: &State, run: Option<&StageRun>, clock: &ClockStart) -> String {
     use coldbench_shop::checklist::ClockKind;

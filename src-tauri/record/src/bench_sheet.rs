@@ -73,7 +73,11 @@ fn head(fonts: &Fonts, page: &BenchSheet, column: Column) -> Vec<Strip> {
     let mut strips = single::title(fonts, &format!("Bench sheet, {rod}"), &page.text.title, column);
     let words = "It reminds; it records nothing. Sign each step in Coldbench.";
     strips.extend(below(paragraph(fonts, &[Run::new(fonts, BODY, words)], column), 4.0));
-    strips.extend(single::text_of(fonts, &page.text, column));
+    for notice in &page.notices {
+        let words = Run::new(fonts, FAR_STRONG, notice.trim());
+        strips.extend(below(paragraph(fonts, &[words], column), 6.0));
+    }
+    strips.extend(below(single::text_of(fonts, &page.text, column), 4.0));
     for strip in &mut strips {
         strip.keep = true;
     }

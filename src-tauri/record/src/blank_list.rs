@@ -254,8 +254,11 @@ fn value(fonts: &Fonts, name: &str, limits: &str, times: u32, text: Column) -> V
     let limits = limits.trim();
     // An amount keeps its unit beside it.
     let limits = if limits.len() <= 30 { limits.replace(' ', "\u{a0}") } else { limits.to_owned() };
-    let limits =
-        if limits.is_empty() { "no limits".to_owned() } else { format!("must be {limits}") };
+    let limits = if limits.is_empty() {
+        "no limits".to_owned()
+    } else {
+        format!("must\u{a0}be\u{a0}{limits}")
+    };
     let runs =
         [Run::new(fonts, STRONG, name.trim()), Run::new(fonts, BODY, &format!("\u{a0} {limits}"))];
     let frame = |x: f32, y: f32| {

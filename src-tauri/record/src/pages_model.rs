@@ -281,6 +281,8 @@ pub struct BenchSheet {
     pub rod: RodName,
     /// The text it was made from.
     pub text: TextOf,
+    /// What has to be known before the first step, whole sentences. May be empty.
+    pub notices: Vec<String>,
     /// Its steps in order.
     pub steps: Vec<BenchStep>,
 }

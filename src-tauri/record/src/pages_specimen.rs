@@ -316,6 +316,7 @@ pub(crate) fn bench() -> BenchSheet {
         imprint: imprint(),
         rod: RodName { id: text("R-0007"), title: text("Estuary spinning rod for light jigs") },
         text: grip_text(),
+        notices: vec![],
         steps,
     }
 }

@@ -180,6 +180,7 @@ fn hostile_bench() -> BenchSheet {
     page.imprint.paper = Paper::Letter;
     page.rod.id.clone_from(&word);
     page.text.title.clone_from(&word);
+    page.notices = vec![long.clone(), word.clone()];
     for step in &mut page.steps {
         step.what.clone_from(&long);
         step.key_point.clone_from(&word);
