@@ -109,7 +109,8 @@ fn guide_layout(state: &State, plan: &RodPlan) -> Option<page::GuideLayout> {
     })
 }
 
-fn rod_sheet(state: &State, id: &RodId, rod: &Rod, now: Moment) -> page::RodSheet {
+/// The sheet of a rod as it is printed.
+pub fn rod_sheet(state: &State, id: &RodId, rod: &Rod, now: Moment) -> page::RodSheet {
     let plan = &rod.plan;
     page::RodSheet {
         id: id.to_string(),
@@ -344,7 +345,8 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
     }
 }
 
-fn figure_record(figure: &KeptFigure) -> page::FigureRecord {
+/// A figure as it is printed.
+pub fn figure_record(figure: &KeptFigure) -> page::FigureRecord {
     page::FigureRecord {
         title: figure.title.clone(),
         rows: figure.rows.iter().map(|row| (row.label.clone(), row.value.clone())).collect(),
@@ -396,7 +398,8 @@ fn correction_record(state: &State, step: &Step, corrected: &Corrected) -> page:
     }
 }
 
-fn hazard_words(code: &str) -> String {
+/// A hazard as it is printed: an official code is quoted beside its words.
+pub fn hazard_words(code: &str) -> String {
     let words = hazard::words(code).unwrap_or("Unknown hazard.");
     // Our own short codes say nothing that the words don't; an official code is quoted.
     if code.starts_with(['H', 'E']) { format!("{code} {words}") } else { words.to_owned() }

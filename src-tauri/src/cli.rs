@@ -1,16 +1,21 @@
 //! The command line, on the same code as the window.
 
+use crate::bench_sheet::bench_sheet;
+use crate::blank_list::blank_list;
+use crate::clearance_page::clearance_page;
 use crate::clock::Clock;
 use crate::error::ShellError;
 use crate::folder::{read_own, start_log, write_whole};
 use crate::proof::{Checked, Record, check_file};
+use crate::rod_page::rod_page;
+use crate::training::training;
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
 use crate::{backups, demo, figure, imported, printing, show, table, window};
 use clap::{Parser, Subcommand, ValueEnum};
 use coldbench_ledger::{VerifyReport, digest_hex};
 use coldbench_shop::checklist::{self, Diagnostic, Severity};
-use coldbench_shop::{Library, RodId, StationId};
+use coldbench_shop::{ClearanceId, Library, PersonId, RodId, StageId, StationId};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -67,6 +72,47 @@ enum Verb {
         /// The paper.
         #[arg(long, value_enum, default_value = "a4")]
         paper: PaperArgument,
+    },
+    /// Save the training record of a person as PDF: what they did, how often, and who saw it.
+    Training {
+        /// The person's id, e.g. P-2.
+        person: String,
+        #[command(flatten)]
+        save: Save,
+    },
+    /// Save the sheet of a rod without its steps as PDF.
+    RodSheet {
+        /// The rod's id.
+        rod: String,
+        #[command(flatten)]
+        save: Save,
+    },
+    /// Save one clearance for heat as PDF: answers, limits, how it ended, the watch.
+    Clearance {
+        /// The clearance's reference, e.g. C-3.
+        id: String,
+        #[command(flatten)]
+        save: Save,
+    },
+    /// Save one stage of a rod in large type as PDF, with its figures, to hang over the bench.
+    BenchSheet {
+        /// The rod's id.
+        rod: String,
+        /// The stage's id, e.g. rear-grip.
+        stage: String,
+        #[command(flatten)]
+        save: Save,
+    },
+    /// Save a checklist to fill in by hand as PDF, for when Coldbench can't run: a stage or a list
+    /// of a station.
+    Blank {
+        /// The checklist's id, e.g. rear-grip or open-bench.
+        id: String,
+        /// The rod, for a stage: its title is filled in, its left-out steps are marked.
+        #[arg(long)]
+        rod: Option<String>,
+        #[command(flatten)]
+        save: Save,
     },
     /// Check a workshop's ledger, a printed build log or a record file: chain, signatures, keys,
     /// rights, order. Names the first event that does not hold. A file needs nothing but itself;
@@ -151,6 +197,36 @@ enum Verb {
     },
 }
 
+/// Where a sheet goes, and on which paper.
+#[derive(Debug, clap::Args)]
+struct Save {
+    /// The file to write.
+    #[arg(short, long, value_name = "FILE.pdf")]
+    output: PathBuf,
+    /// The paper.
+    #[arg(long, value_enum, default_value = "a4")]
+    paper: PaperArgument,
+}
+
+impl Save {
+    fn paper(&self) -> coldbench_record::Paper {
+        PaperWord::from(self.paper).into()
+    }
+
+    /// Draws a sheet from a workshop and saves it; the file is there whole or not at all.
+    fn sheet(
+        &self,
+        workshop: Option<PathBuf>,
+        out: &mut impl Write,
+        draw: impl FnOnce(&Workshop) -> Result<Vec<u8>, ShellError>,
+    ) -> Result<ExitCode, ShellError> {
+        let bytes = draw(&open_to_read(workshop)?)?;
+        write_whole(&self.output, &bytes)?;
+        say(out, &format!("Saved as {}.", self.output.display()));
+        Ok(ExitCode::SUCCESS)
+    }
+}
+
 #[derive(Debug, Clone, Copy, ValueEnum)]
 enum FormArgument {
     Csv,
@@ -183,6 +259,30 @@ pub fn run() -> ExitCode {
         Some(Verb::StationLog { station, day, output, paper }) => {
             station_log(arguments.workshop, &station, day, &output, paper, &mut out)
         }
+        Some(Verb::Training { person, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
+            let record = training(shop, &PersonId::new(person), save.paper())?;
+            Ok(coldbench_record::training_record(&record)?)
+        }),
+        Some(Verb::RodSheet { rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
+            let page = rod_page(shop, &RodId::new(rod), save.paper())?;
+            Ok(coldbench_record::rod_page(&page)?)
+        }),
+        Some(Verb::Clearance { id, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
+            let page = clearance_page(shop, &ClearanceId::new(id), save.paper())?;
+            Ok(coldbench_record::clearance_page(&page)?)
+        }),
+        Some(Verb::BenchSheet { rod, stage, save }) => {
+            save.sheet(arguments.workshop, &mut out, |shop| {
+                let (rod, stage) = (RodId::new(rod), StageId::new(stage));
+                let sheet = bench_sheet(shop, &rod, &stage, save.paper())?;
+                Ok(coldbench_record::bench_sheet(&sheet)?)
+            })
+        }
+        Some(Verb::Blank { id, rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
+            let rod = rod.map(RodId::new);
+            let list = blank_list(shop, &id, rod.as_ref(), save.paper())?;
+            Ok(coldbench_record::blank_list(&list)?)
+        }),
         Some(Verb::Verify { file: None }) => verify(arguments.workshop, &mut out),
         Some(Verb::Verify { file: Some(file) }) => verify_file(arguments.workshop, &file, &mut out),
         Some(Verb::Backup { into, folder }) => back_up(arguments.workshop, into, folder, &mut out),

@@ -1,7 +1,10 @@
 //! The shell of Coldbench: window, typed commands, printing, command line, wiring.
 
 pub mod backups;
+mod bench_sheet;
+mod blank_list;
 mod build_log;
+mod clearance_page;
 pub mod cli;
 mod clock;
 mod commands;
@@ -14,11 +17,14 @@ mod folder;
 mod imported;
 pub mod material_form;
 pub mod own_checklists;
+mod pages;
 mod printing;
 mod proof;
+mod rod_page;
 mod show;
 mod station_log;
 pub mod table;
+mod training;
 pub mod views;
 mod window;
 mod workshop;

@@ -7,22 +7,22 @@ use std::process::{Command, Output};
 use std::sync::OnceLock;
 use tempfile::TempDir;
 
-fn coldbench(arguments: &[&str]) -> Output {
+pub fn coldbench(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_coldbench")).args(arguments).output().unwrap()
 }
 
-fn text(bytes: &[u8]) -> String {
+pub fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).unwrap()
 }
 
-fn told(output: &Output) -> String {
+pub fn told(output: &Output) -> String {
     assert!(output.status.success(), "{}", text(&output.stderr));
     assert!(output.stderr.is_empty(), "{}", text(&output.stderr));
     text(&output.stdout)
 }
 
 /// The one sentence of a command that was not done.
-fn refused(output: &Output) -> String {
+pub fn refused(output: &Output) -> String {
     let said = text(&output.stderr);
     assert_eq!(output.status.code(), Some(1), "{said}");
     assert!(output.stdout.is_empty(), "{}", text(&output.stdout));
@@ -31,7 +31,7 @@ fn refused(output: &Output) -> String {
 }
 
 /// A demo workshop, made by the program itself; the tests that change one take a copy.
-fn demo() -> (TempDir, PathBuf) {
+pub fn demo() -> (TempDir, PathBuf) {
     static FILES: OnceLock<Vec<(PathBuf, Vec<u8>)>> = OnceLock::new();
     let files = FILES.get_or_init(|| {
         let there = TempDir::new().unwrap();
@@ -70,7 +70,7 @@ fn rods_are_listed_with_their_id_first() {
     assert_eq!(told(&coldbench(&["--workshop", folder.to_str().unwrap(), "rods"])), said);
 }
 
-fn run(program: &str, arguments: &[&str]) -> String {
+pub fn run(program: &str, arguments: &[&str]) -> String {
     let output = Command::new(program).args(arguments).output();
     let output = output.unwrap_or_else(|error| panic!("{program} is needed: {error}"));
     let said = text(&output.stdout);

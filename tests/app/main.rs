@@ -19,6 +19,7 @@ mod own_texts;
 mod records;
 mod rod_kinds;
 mod schema;
+mod sheets;
 mod shipped;
 mod steps;
 mod types_drift;

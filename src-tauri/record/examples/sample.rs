@@ -1,8 +1,9 @@
-//! Writes an invented build log or station log, to be looked at.
+//! Writes an invented build log, station log or single sheet, to be looked at.
 //!
 //! `cargo run -p coldbench-record --example sample -- OUT.pdf [KIND [letter]]`, where the kind
 //! is one of rich, empty, small, huge, guides, guides-far, guides-up, or of a station: station,
-//! station-quiet, station-empty, station-huge.
+//! station-quiet, station-empty, station-huge; or a single sheet: blank, blank-station,
+//! training, rod-sheet, clearance, bench.
 
 use std::{env, error::Error, fs};
 
@@ -14,6 +15,12 @@ mod model {
 mod guide_specimen;
 #[path = "../src/specimen.rs"]
 mod specimen;
+/// The same for the single sheets.
+mod pages_model {
+    pub(crate) use coldbench_record::*;
+}
+#[path = "../src/pages_specimen.rs"]
+mod pages_specimen;
 /// The same for the specimens of a station.
 mod station_model {
     pub(crate) use coldbench_record::*;
@@ -44,6 +51,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         log.paper = paper.unwrap_or(log.paper);
         coldbench_record::station_log(&log)
     };
+    /// A single sheet, on the paper that was asked for.
+    macro_rules! sheet {
+        ($specimen:ident, $draw:ident) => {{
+            let mut sheet = pages_specimen::$specimen();
+            sheet.imprint.paper = paper.unwrap_or(sheet.imprint.paper);
+            coldbench_record::$draw(&sheet)
+        }};
+    }
     let pdf = match kind {
         "rich" => rod(specimen::rich()),
         "empty" => rod(specimen::empty()),
@@ -56,10 +71,17 @@ fn main() -> Result<(), Box<dyn Error>> {
         "station-quiet" => station(station_specimen::quiet()),
         "station-empty" => station(station_specimen::empty_day()),
         "station-huge" => station(station_specimen::overfull()),
+        "blank" => sheet!(blank_stage, blank_list),
+        "blank-station" => sheet!(blank_station, blank_list),
+        "training" => sheet!(training, training_record),
+        "rod-sheet" => sheet!(rod, rod_page),
+        "bench" => sheet!(bench, bench_sheet),
+        "clearance" => sheet!(clearance, clearance_page),
         other => {
             return Err(format!(
                 "There is no sample {other:?}: rich, empty, small, huge, guides, guides-far, \
-                 guides-up, station, station-quiet, station-empty or station-huge."
+                 guides-up, station, station-quiet, station-empty, station-huge, blank, \
+                 blank-station, training, rod-sheet, clearance or bench."
             )
             .into());
         }

@@ -73,7 +73,8 @@ fn strips(
 ) -> Vec<Strip> {
     let column = sheet.column();
     let whole = sheet.body_height(fonts) * WHOLE;
-    let mut strips = rod_sheet::strips(fonts, log, column, whole);
+    let head = rod_sheet::Head { kind: "Build log", shop: &log.shop, printed: log.printed };
+    let mut strips = rod_sheet::strips(fonts, &log.rod, &head, column, whole);
     strips.extend(glance::strips(fonts, log, column, whole, |key| page_of.get(key).copied()));
     strips.extend(stage::strips(fonts, log, column, whole));
     strips.extend(statements::strips(fonts, log, column));

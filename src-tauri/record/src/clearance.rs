@@ -48,6 +48,16 @@ fn one(fonts: &Fonts, clearance: &ClearanceRecord, column: Column) -> Vec<Strip>
     let title = format!("{}, {}", clearance.reference.trim(), clearance.station.trim());
     let mut strips = vec![rule(column, RULE, Ink::Full).below(16.0)];
     strips.extend(below(heading(fonts, STAGE, &title, column), 4.0));
+    for strip in &mut strips {
+        strip.keep = true;
+    }
+    strips.extend(facts(fonts, clearance, column));
+    strips
+}
+
+/// When and by whom it was granted, how it ended, and what was checked.
+pub(crate) fn facts(fonts: &Fonts, clearance: &ClearanceRecord, column: Column) -> Vec<Strip> {
+    let mut strips = Vec::new();
     let granted = format!("{} by {}", moment(clearance.granted), clearance.granted_by.trim());
     let until = moment(clearance.until);
     let ended = match &clearance.ended {

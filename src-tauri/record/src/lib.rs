@@ -1,22 +1,28 @@
 //! The printed record: the build log of a rod and the log of a station, as PDF.
 //!
 //! The crate knows no other of ours and reads no clock, no file and no ledger. It takes a
-//! [`BuildLog`] or a [`StationLog`] of plain data and gives the bytes of a PDF; the same log
-//! gives the same bytes.
+//! [`BuildLog`], a [`StationLog`] or one of the single sheets of plain data and gives the bytes of
+//! a PDF; the same data give the same bytes.
 //! The other way, [`attachment`] and [`page_texts`] read such a PDF, or any file said to be one.
 
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::panic))]
 
 mod archive;
 mod attach;
+mod bench_sheet;
+mod blank_list;
 mod block;
 mod build_log;
+mod caution;
 mod clearance;
+mod clearance_page;
 mod error;
 mod finish;
 mod flow;
 mod fonts;
 mod glance;
+#[cfg(test)]
+mod golden;
 mod guide_drawing;
 mod guide_layout;
 #[cfg(test)]
@@ -29,15 +35,22 @@ mod label;
 mod mark;
 mod model;
 mod names;
+mod pages_model;
+#[cfg(test)]
+mod pages_specimen;
+#[cfg(test)]
+mod pages_whole;
 mod pdf;
 mod pdf_file;
 mod pdf_syntax;
 mod proof;
 mod reading;
 mod rod;
+mod rod_page;
 mod rod_sheet;
 mod scale;
 mod sheet;
+mod single;
 #[cfg(test)]
 mod specimen;
 mod stage;
@@ -56,15 +69,22 @@ mod strangers;
 mod style;
 #[cfg(test)]
 mod tools;
+mod training;
 #[cfg(test)]
 mod whole;
 mod words;
 mod wrap;
 
+pub use bench_sheet::bench_sheet;
+pub use blank_list::blank_list;
 pub use build_log::build_log;
+pub use clearance_page::clearance_page;
 pub use error::RecordError;
 pub use head_code::head_text;
 pub use model::*;
+pub use pages_model::*;
 pub use reading::{ReadError, attachment, page_texts};
+pub use rod_page::rod_page;
 pub use station_log::station_log;
 pub use station_model::*;
+pub use training::training_record;

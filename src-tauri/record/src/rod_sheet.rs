@@ -5,7 +5,7 @@ use crate::{
     flow::{Anchor, Strip, tie, together},
     fonts::Fonts,
     guide_layout,
-    model::{BuildLog, RodSheet},
+    model::{RodSheet, When},
     rod, scale,
     style::{BODY, HAIR, Ink, LABEL, RULE, SECTION, STRONG, TITLE},
     words::{millimetres, moment},
@@ -17,13 +17,26 @@ const WISHES_BESIDE: usize = 8;
 /// Width of the labels in the title block, in points.
 const LABELS: f32 = 74.0;
 
+/// What stands over a rod's sheet.
+pub(crate) struct Head<'a> {
+    /// What kind of paper it is on.
+    pub(crate) kind: &'a str,
+    pub(crate) shop: &'a str,
+    pub(crate) printed: When,
+}
+
 /// The strips of the rod sheet. A table no higher than `whole` points is kept on one page.
-pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column, whole: f32) -> Vec<Strip> {
-    let rod = &log.rod;
-    let mut strips = title(fonts, log, column);
+pub(crate) fn strips(
+    fonts: &Fonts,
+    rod: &RodSheet,
+    head: &Head<'_>,
+    column: Column,
+    whole: f32,
+) -> Vec<Strip> {
+    let mut strips = title(fonts, rod, head, column);
     let wishes = [Run::new(fonts, BODY, rod.wishes.trim())];
     let beside = wrap(fonts, &wishes, column.width - LABELS).len() <= WISHES_BESIDE;
-    strips.extend(block(fonts, log, column, beside.then_some(&wishes)));
+    strips.extend(block(fonts, rod, head, column, beside.then_some(&wishes)));
     strips.extend(drawing(fonts, rod, column));
     strips.extend(together(measurements(fonts, rod, column), whole));
     if let Some(layout) = &rod.layout {
@@ -39,10 +52,10 @@ pub(crate) fn strips(fonts: &Fonts, log: &BuildLog, column: Column, whole: f32) 
     strips
 }
 
-fn title(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
-    let kind = Run::new(fonts, STRONG, "Build log");
+fn title(fonts: &Fonts, rod: &RodSheet, head: &Head<'_>, column: Column) -> Vec<Strip> {
+    let kind = Run::new(fonts, STRONG, head.kind);
     let mut strips = paragraph(fonts, &[kind], column);
-    let name = if log.rod.title.trim().is_empty() { &log.rod.id } else { &log.rod.title };
+    let name = if rod.title.trim().is_empty() { &rod.id } else { &rod.title };
     strips.extend(heading(fonts, TITLE, name, column));
     if let Some(first) = strips.first_mut() {
         first.anchor = Some(Anchor { key: "rod".to_owned(), title: "Rod sheet".to_owned() });
@@ -53,11 +66,16 @@ fn title(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
 }
 
 /// The title block: labelled facts in two columns, long ones across both.
-fn block(fonts: &Fonts, log: &BuildLog, column: Column, wishes: Option<&[Run; 1]>) -> Vec<Strip> {
-    let rod = &log.rod;
-    let printed = moment(log.printed);
+fn block(
+    fonts: &Fonts,
+    rod: &RodSheet,
+    head: &Head<'_>,
+    column: Column,
+    wishes: Option<&[Run; 1]>,
+) -> Vec<Strip> {
+    let printed = moment(head.printed);
     let pairs = [
-        [("Rod", rod.id.as_str()), ("Workshop", log.shop.as_str())],
+        [("Rod", rod.id.as_str()), ("Workshop", head.shop)],
         [("Customer", rod.customer.as_str()), ("Printed", printed.as_str())],
         [("Reel", rod.reel.as_str()), ("Length", rod.length_text.as_str())],
     ];

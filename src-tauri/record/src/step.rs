@@ -2,6 +2,7 @@
 
 use crate::{
     block::{Column, dotted, heading, labelled, paragraph, rule},
+    caution,
     flow::{self, Strip, tie},
     fonts::Fonts,
     mark::{Dash, Mark, Stroke, baseline},
@@ -97,33 +98,20 @@ fn numbered(fonts: &Fonts, step: &StepRecord, mut lines: Vec<Strip>, column: Col
     lines
 }
 
-/// The caution, always first: a rust bar, the word, what hurts and what to do, the hazards in
-/// words, and who said that they understood it.
+/// The caution, always first: what hurts and what to do, the hazards in words, and who said that
+/// they understood it.
 fn caution(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
-    const BAR: f32 = 3.0;
-    const INSIDE: f32 = 12.0;
+    use caution::INSIDE;
     if step.caution.is_none() && step.hazards.is_empty() && step.acknowledged.is_empty() {
         return Vec::new();
     }
-    let inside = text.indented(INSIDE);
-    let word = Run::new(fonts, STRONG.ink(Ink::Rust), "Caution\u{a0} ");
-    let mut runs = vec![word];
-    if let Some(caution) = &step.caution {
-        runs.push(Run::new(fonts, BODY, caution.trim()));
-    }
-    let mut strips = paragraph(fonts, &runs, inside);
-    for hazard in &step.hazards {
-        let hazard = Run::new(fonts, STRONG.ink(Ink::Rust), hazard.trim());
-        strips.extend(paragraph(fonts, &[hazard], inside));
-    }
+    // Who understood a caution stands under the word, whatever the caution said.
+    let words = step.caution.as_deref().or(Some(""));
+    let mut strips = caution::words(fonts, words, &step.hazards, BODY, STRONG, text);
     for signature in &step.acknowledged {
-        strips.extend(self::signature(fonts, signature, inside, MEANING - INSIDE));
+        strips.extend(self::signature(fonts, signature, text.indented(INSIDE), MEANING - INSIDE));
     }
-    for strip in &mut strips {
-        // The bar runs on through the strips.
-        let bar = Mark::rectangle((text.x, 0.0), BAR, strip.height, Some(Ink::Rust), None);
-        strip.marks.push(bar);
-    }
+    caution::bar(&mut strips, text);
     strips
 }
 

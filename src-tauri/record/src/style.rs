@@ -85,6 +85,15 @@ pub(crate) const LABEL: Style = SMALL.ink(Ink::Soft);
 /// A note somebody wrote.
 pub(crate) const NOTE: Style = BODY.face(Face::Italic);
 
+/// What a step says to do, to be read from a metre away.
+pub(crate) const FAR_STEP: Style = Style::new(Face::SemiBold, 22.0, 28.0, Ink::Full);
+/// A caution to be read from there.
+pub(crate) const FAR_CAUTION: Style = Style::new(Face::Regular, 17.0, 22.7, Ink::Full);
+/// What belongs to a step, to be read from there.
+pub(crate) const FAR_BODY: Style = Style::new(Face::Regular, 15.0, 20.0, Ink::Full);
+/// The same, to be seen.
+pub(crate) const FAR_STRONG: Style = FAR_BODY.face(Face::SemiBold);
+
 /// The thinnest line that prints well.
 pub(crate) const HAIR: f32 = 0.35;
 /// A line that divides.
@@ -119,6 +128,13 @@ mod tests {
         for style in [STEP, BODY, STRONG, SMALL, SMALL_STRONG, LABEL, NOTE] {
             assert!(style.size >= 10.0);
             assert!(style.leading >= style.size * 1.3);
+        }
+        // Read from a metre away.
+        for (style, least) in
+            [(FAR_STEP, 20.0), (FAR_CAUTION, 16.0), (FAR_BODY, 14.0), (FAR_STRONG, 14.0)]
+        {
+            assert!(style.size >= least);
+            assert!(style.leading >= style.size * 1.25);
         }
     }
 }

@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// Runs a program of this machine in the folder and gives what it printed.
-fn run(folder: &Path, program: &str, arguments: &[&str]) -> String {
+pub(crate) fn run(folder: &Path, program: &str, arguments: &[&str]) -> String {
     let output = Command::new(program).args(arguments).current_dir(folder).output();
     let output = output.unwrap_or_else(|error| panic!("{program} did not start: {error}"));
     let said = String::from_utf8_lossy(&output.stdout).into_owned();
@@ -25,7 +25,7 @@ fn printed(log: &BuildLog) -> TempDir {
     folder_with(&build_log(log).unwrap())
 }
 
-fn folder_with(pdf: &[u8]) -> TempDir {
+pub(crate) fn folder_with(pdf: &[u8]) -> TempDir {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("log.pdf"), pdf).unwrap();
     folder

@@ -17,6 +17,9 @@ pub(crate) const INVENTED: &str = "Demonstration: workshop, people, rod and numb
 pub(crate) const INVENTED_STATION: &str =
     "Demonstration: workshop, people, station and numbers are invented.";
 
+/// The same for the single sheets.
+pub(crate) const INVENTED_SHEET: &str = "Demonstration: workshop, people and numbers are invented.";
+
 /// A moment as `2026-11-25 10:32:07 +01:00`, its spaces such that no line breaks there.
 pub(crate) fn moment(when: When) -> String {
     when.format("%Y-%m-%d\u{a0}%H:%M:%S\u{a0}%:z").to_string()
