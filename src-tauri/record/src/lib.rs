@@ -2,7 +2,8 @@
 //!
 //! The crate knows no other of ours and reads no clock, no file and no ledger. It takes a
 //! [`BuildLog`] or a [`StationLog`] of plain data and gives the bytes of a PDF; the same log
-//! gives the same bytes.
+//! gives the same bytes. [`build_log_preview`] and [`station_log_preview`] draw the same pages as
+//! pictures for a screen.
 //! The other way, [`attachment`] and [`page_texts`] read such a PDF, or any file said to be one.
 
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::panic))]
@@ -53,6 +54,7 @@ mod step;
 #[cfg(test)]
 mod strangers;
 mod style;
+mod svg;
 #[cfg(test)]
 mod tools;
 #[cfg(test)]
@@ -60,10 +62,10 @@ mod whole;
 mod words;
 mod wrap;
 
-pub use build_log::build_log;
+pub use build_log::{build_log, build_log_preview};
 pub use error::RecordError;
 pub use head_code::head_text;
 pub use model::*;
 pub use reading::{ReadError, attachment, page_texts};
-pub use station_log::station_log;
+pub use station_log::{station_log, station_log_preview};
 pub use station_model::*;
