@@ -21,6 +21,8 @@ struct Job<'a> {
     id: &'a str,
     /// What the print system says about it; often nothing.
     says: &'a str,
+    /// The print system began to print it: only then does it say anything, be it nothing.
+    begun: bool,
     /// Reasons in the keywords of IPP (RFC 8011, 5.3.8).
     reasons: Vec<&'a str>,
 }
@@ -30,11 +32,12 @@ fn jobs(answer: &str) -> Vec<Job<'_>> {
     for line in answer.lines() {
         let id = line.split_whitespace().next().filter(|_| !line.starts_with(char::is_whitespace));
         if let Some(id) = id {
-            jobs.push(Job { id, says: "", reasons: Vec::new() });
+            jobs.push(Job { id, says: "", begun: false, reasons: Vec::new() });
         } else if let Some(job) = jobs.last_mut() {
             let line = line.trim();
             if let Some(says) = line.strip_prefix("Status:") {
                 job.says = says.trim();
+                job.begun = true;
             } else if let Some(reasons) = line.strip_prefix("Alerts:") {
                 job.reasons = reasons.split_whitespace().collect();
             }
@@ -148,10 +151,13 @@ pub fn over(id: &str, over: &str) -> JobView {
             } else if has("aborted") {
                 with("Stopped: the print system gave the job up.", job.says)
             } else if !job.says.is_empty() || has("errors") {
-                // CUPS gives some jobs that failed the reason of those that did not; but it
+                // CUPS 2.4 gives some jobs that failed the reason of those that did not; but it
                 // keeps the last word of what failed, and no word of what went well.
-                let ended = "Ended with a fault. Look whether every page is there.";
-                with(ended, job.says)
+                with("Ended with a fault. Look whether every page is there.", job.says)
+            } else if !job.begun && !has("successfully") {
+                "Stopped: the job left the queue before the printer began, as far as the print \
+                 system knows."
+                    .to_owned()
             } else {
                 "Printed, as far as the print system knows.".to_owned()
             }
@@ -251,6 +257,10 @@ mod tests {
             ("coldbench-test-1", "Printed, as far as the print system knows."),
             ("lab-slow-7", "Stopped: the job was taken out of the queue."),
             (
+                "coldbench-test-28",
+                "Stopped: the job left the queue before the printer began, as far as the print system knows.",
+            ),
+            (
                 "lab-abort-18",
                 "Ended with a fault. Look whether every page is there. It says: “The data could not be sent.”",
             ),
@@ -264,6 +274,8 @@ mod tests {
         }
         let aborted = over("a-1", "a-1 root\n\tStatus: \n\tAlerts: aborted-by-system\n");
         assert_eq!(aborted.words, "Stopped: the print system gave the job up.");
+        let well = over("a-1", "a-1 root\n\tAlerts: job-completed-successfully\n");
+        assert_eq!(well.words, "Printed, as far as the print system knows.");
     }
 
     #[test]

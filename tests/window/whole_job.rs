@@ -380,7 +380,7 @@ async fn looked_at(window: &Window) -> u64 {
     window.picture("print-preview").await;
     window.press("#zoom-full").await;
     window.picture("print-preview-full-size").await;
-    // The type of the paper is there, so each text is as wide as the page says it is.
+    // The type of the paper is there: no text is pulled by more than a screen rounds its letters.
     let script = "return [...document.querySelectorAll('#preview text')].map((text) => {
         const told = text.getAttribute('textLength');
         text.removeAttribute('textLength');
@@ -390,10 +390,10 @@ async fn looked_at(window: &Window) -> u64 {
     })";
     let off = window.client.execute(script, vec![]).await.unwrap();
     let off: Vec<f64> = serde_json::from_value(off).unwrap();
-    assert!(off.len() > 10 && off.iter().all(|share| *share < 0.01), "texts are off by {off:?}");
+    assert!(off.len() > 10 && off.iter().all(|share| *share < 0.1), "texts are off by {off:?}");
     window.press("#zoom-fit").await;
 
-    let asked = json!({ "rod": ROD, "paper": "a4", "page": 10_000 });
+    let asked = json!({ "rod": ROD, "paper": "letter", "page": 10_000 });
     let last = window.invoke("preview_record", asked).await;
     let pages = last["ok"]["pages"].as_u64().unwrap();
     assert!(pages > 8 && last["ok"]["page"] == pages, "{pages} pages");
@@ -506,6 +506,7 @@ async fn waits_and_is_taken_out(window: &Window) {
     let job = job.rsplit_once("job ").unwrap().1.trim_end_matches('.').to_owned();
     program("cancel", &[&job]);
     window.find("#job[data-done='true']").await;
-    window.says("Stopped: the job was taken out of the queue.").await;
+    window.says("Stopped: the job left the queue before the printer began").await;
+    window.picture("print-stopped").await;
     program("cupsenable", &["coldbench-test"]);
 }

@@ -22,7 +22,8 @@ pub(crate) fn page(fonts: &Fonts, sheet: Sheet, marks: &[Mark]) -> String {
     let (width, height) = (number(sheet.width), number(sheet.height));
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\" \
-         width=\"{width}pt\" height=\"{height}pt\" xml:space=\"preserve\" stroke-miterlimit=\"10\" \
+         width=\"{width}pt\" height=\"{height}pt\" stroke-miterlimit=\"10\" \
+         text-rendering=\"geometricPrecision\" \
          font-family=\"'Source Sans 3', sans-serif\">\
          <path fill=\"{}\" d=\"M0 0H{width}V{height}H0Z\"/>",
         colour(Ink::Paper)
@@ -59,10 +60,10 @@ fn text(out: &mut String, fonts: &Fonts, (x, y): Spot, run: &Run) {
         Face::SemiBold => " font-weight=\"600\"",
         Face::Italic => " font-style=\"italic\"",
     };
-    // A string takes whatever is written to it.
+    // A string takes whatever is written to it. A space at an end of a text is as wide as any.
     let _ = write!(
         out,
-        "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{cut} fill=\"{}\" textLength=\"{}\">{}</text>",
+        "<text xml:space=\"preserve\" x=\"{}\" y=\"{}\" font-size=\"{}\"{cut} fill=\"{}\" textLength=\"{}\">{}</text>",
         number(x),
         number(y),
         number(style.size),
@@ -225,7 +226,7 @@ mod tests {
         assert_eq!(
             drawn,
             format!(
-                "<text x=\"1\" y=\"10\" font-size=\"10\" font-weight=\"600\" fill=\"rgb(20,35,60)\" \
+                "<text xml:space=\"preserve\" x=\"1\" y=\"10\" font-size=\"10\" font-weight=\"600\" fill=\"rgb(20,35,60)\" \
                  textLength=\"{width}\">0 &lt;b&gt; &amp; &quot;c&quot;</text>\
                  <path d=\"M0 1L2.5 1\" fill=\"none\" stroke=\"rgb(162,64,28)\" stroke-width=\"0.8\" \
                  stroke-dasharray=\"2.2 1.5\"/>\
