@@ -63,6 +63,8 @@ async fn what_is_used_at_one_station_ends_heat_at_the_other() {
     for words in ["Station log", "Long bench", "15 mL of Isopropyl alcohol", "was opened"] {
         assert!(text.contains(words), "the log does not say “{words}”:\n{text}");
     }
+    let script = "document.getElementById('station-log').scrollIntoView()";
+    window.client.execute(script, vec![]).await.unwrap();
     window.picture("air-log").await;
     window.kill().await;
 }

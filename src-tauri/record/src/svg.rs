@@ -60,10 +60,12 @@ fn text(out: &mut String, fonts: &Fonts, (x, y): Spot, run: &Run) {
         Face::SemiBold => " font-weight=\"600\"",
         Face::Italic => " font-style=\"italic\"",
     };
-    // A string takes whatever is written to it. A space at an end of a text is as wide as any.
+    // A string takes whatever is written to it. A space at an end of a text is as wide as any;
+    // and what a screen rounds is spread over letters and spaces alike, or words would meet.
     let _ = write!(
         out,
-        "<text xml:space=\"preserve\" x=\"{}\" y=\"{}\" font-size=\"{}\"{cut} fill=\"{}\" textLength=\"{}\">{}</text>",
+        "<text xml:space=\"preserve\" x=\"{}\" y=\"{}\" font-size=\"{}\"{cut} fill=\"{}\" textLength=\"{}\" \
+         lengthAdjust=\"spacingAndGlyphs\">{}</text>",
         number(x),
         number(y),
         number(style.size),
@@ -227,7 +229,7 @@ mod tests {
             drawn,
             format!(
                 "<text xml:space=\"preserve\" x=\"1\" y=\"10\" font-size=\"10\" font-weight=\"600\" fill=\"rgb(20,35,60)\" \
-                 textLength=\"{width}\">0 &lt;b&gt; &amp; &quot;c&quot;</text>\
+                 textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\">0 &lt;b&gt; &amp; &quot;c&quot;</text>\
                  <path d=\"M0 1L2.5 1\" fill=\"none\" stroke=\"rgb(162,64,28)\" stroke-width=\"0.8\" \
                  stroke-dasharray=\"2.2 1.5\"/>\
                  <path d=\"M1 2L4 2L4 6L1 6Z\" fill=\"rgb(20,35,60)\"/>\
