@@ -66,9 +66,15 @@ const COMMANDS: &[&str] = &[
     "witness",
     "note",
     "print_targets",
+    "station_log_targets",
+    "preview_record",
+    "preview_station_log",
     "save_record",
     "save_station_log",
+    "open_folder",
     "print_record",
+    "print_station_log",
+    "print_job",
     "quit",
 ];
 

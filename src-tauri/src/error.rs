@@ -69,6 +69,12 @@ pub enum ShellError {
         /// What the print system said.
         words: String,
     },
+    /// No desktop opens a folder here.
+    #[error("No file manager opens here. The file is in the folder {}.", .folder.display())]
+    NoFileManager {
+        /// The folder.
+        folder: PathBuf,
+    },
     /// An event was written past the rules.
     #[error(transparent)]
     Audit(#[from] coldbench_shop::AuditFault),
@@ -191,6 +197,7 @@ impl ShellError {
             Self::NoChecklist { .. } => "no-checklist",
             Self::File { .. } | Self::NotEmpty { .. } => "file",
             Self::Printing { .. } => "printing",
+            Self::NoFileManager { .. } => "no-file-manager",
             Self::NoBackupFolder | Self::NoBackup { .. } | Self::Settings { .. } => "no-backup",
             Self::Record(_)
             | Self::Table(_)

@@ -1,7 +1,8 @@
-//! Making a record: drawing it, saving it whole, sending it to a printer.
+//! Making a record: drawing it, saving it whole, handing it to the print system.
 
 use crate::error::ShellError;
 use crate::folder::write_whole;
+use crate::print_system::{self, ToPrint};
 use crate::proof::Record;
 use crate::station_log::station_log;
 use crate::views::{PaperWord, PrintView, PrintedView};
@@ -10,7 +11,7 @@ use coldbench_ledger::{Head, digest_hex};
 use coldbench_record::Paper;
 use coldbench_shop::{Command, RodId, StationId};
 use std::path::{Path, PathBuf};
-use std::process::Command as Program;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 impl From<PaperWord> for Paper {
     fn from(word: PaperWord) -> Self {
@@ -30,30 +31,49 @@ pub fn save(
 ) -> Result<PrintedView, ShellError> {
     let record = Record::take(workshop, rod, paper)?;
     let bytes = record.draw()?;
+    let path = write(path, &bytes)?;
+    note_printed(workshop, rod, record.head());
+    Ok(saved(&path))
+}
+
+/// Writes a file whole or not at all, in a folder that is made if need be; gives where it is.
+fn write(path: &Path, bytes: &[u8]) -> Result<PathBuf, ShellError> {
     let path = in_home(path);
     if let Some(parent) = path.parent().filter(|parent| !parent.as_os_str().is_empty()) {
         std::fs::create_dir_all(parent).map_err(ShellError::file(parent))?;
     }
-    write_whole(&path, &bytes)?;
-    note_printed(workshop, rod, record.head());
-    let shown = path.display().to_string();
-    Ok(PrintedView { words: format!("Saved as {shown}."), path: shown })
+    write_whole(&path, bytes)?;
+    Ok(path)
 }
 
-/// Draws the log of one day of a station.
+fn saved(path: &Path) -> PrintedView {
+    let path = path.display().to_string();
+    PrintedView { words: format!("Saved as {path}."), path, job: None }
+}
+
+/// Draws the log of one day of a station as a PDF.
 pub fn draw_station_log(
     workshop: &Workshop,
     station: &StationId,
     day: &str,
     paper: PaperWord,
 ) -> Result<Vec<u8>, ShellError> {
+    Ok(coldbench_record::station_log(&log_of_day(workshop, station, day, paper)?)?)
+}
+
+/// What there is to say of one day of a station; `day` as in `2026-11-25`.
+pub fn log_of_day(
+    workshop: &Workshop,
+    station: &StationId,
+    day: &str,
+    paper: PaperWord,
+) -> Result<coldbench_record::StationLog, ShellError> {
     let day =
         chrono::NaiveDate::parse_from_str(day, "%Y-%m-%d").map_err(|_| ShellError::Field {
             field: "day".to_owned(),
             message: format!("“{day}” is no day. Write it as 2026-11-25."),
         })?;
-    let log = station_log(workshop, station, day, paper.into())?;
-    Ok(coldbench_record::station_log(&log)?)
+    station_log(workshop, station, day, paper.into())
 }
 
 /// Draws it and saves it; the file is there whole or not at all.
@@ -65,13 +85,7 @@ pub fn save_station_log(
     paper: PaperWord,
 ) -> Result<PrintedView, ShellError> {
     let bytes = draw_station_log(workshop, station, day, paper)?;
-    let path = in_home(path);
-    if let Some(parent) = path.parent().filter(|parent| !parent.as_os_str().is_empty()) {
-        std::fs::create_dir_all(parent).map_err(ShellError::file(parent))?;
-    }
-    write_whole(&path, &bytes)?;
-    let shown = path.display().to_string();
-    Ok(PrintedView { words: format!("Saved as {shown}."), path: shown })
+    Ok(saved(&write(path, &bytes)?))
 }
 
 /// A digest that left the house vouches for what came before; the ledger notes it. Where nobody
@@ -92,69 +106,104 @@ pub fn in_home(path: &Path) -> PathBuf {
     }
 }
 
-/// Where a record of this rod can go.
+/// Where a build log can go.
 pub fn targets(rod: &RodId) -> PrintView {
+    targets_of(format!("build-log-{}.pdf", rod.as_str().to_lowercase()))
+}
+
+/// Where the log of a day can go.
+pub fn station_log_targets(station: &StationId, day: &str) -> PrintView {
+    let name = format!("station-log-{}-{day}.pdf", station.as_str().to_lowercase());
+    let plain = |c: char| if c.is_alphanumeric() || "-_.".contains(c) { c } else { '-' };
+    targets_of(name.chars().map(plain).collect())
+}
+
+fn targets_of(file: String) -> PrintView {
     let folder = dirs::document_dir().or_else(dirs::home_dir).unwrap_or_else(std::env::temp_dir);
-    let (printers, printer_word) = match printers() {
+    let (printers, printer_word) = match print_system::printers() {
         Ok(printers) if printers.is_empty() => {
             (printers, Some("No printer is set up on this machine.".to_owned()))
         }
         Ok(printers) => (printers, None),
         Err(words) => (Vec::new(), Some(words)),
     };
-    PrintView {
-        folder: folder.display().to_string(),
-        file: format!("build-log-{}.pdf", rod.as_str().to_lowercase()),
-        printers,
-        printer_word,
-    }
+    PrintView { folder: folder.display().to_string(), file, printers, printer_word }
 }
 
-/// The print queues that CUPS knows.
-fn printers() -> Result<Vec<String>, String> {
-    let output = Program::new("lpstat").arg("-e").env("LC_ALL", "C").output().map_err(|_| {
-        "Printing needs CUPS (the package cups-client), which is not on this machine.".to_owned()
-    })?;
-    let names = String::from_utf8_lossy(&output.stdout);
-    Ok(names.lines().map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned).collect())
+/// On which printer, on what paper, and how often.
+pub struct Printing {
+    /// The name of a queue.
+    pub printer: String,
+    /// On what.
+    pub paper: PaperWord,
+    /// From 1 to 20.
+    pub copies: u32,
 }
 
-/// Draws a build log and hands it to a print queue.
+/// Draws a build log, hands it to a print queue, and follows the job for a few seconds. The
+/// workshop is held only while it is read or written, not while a printer is waited for.
 pub fn print(
-    workshop: &mut Workshop,
+    workshop: &Mutex<Workshop>,
     rod: &RodId,
-    printer: &str,
-    paper: PaperWord,
+    how: &Printing,
 ) -> Result<PrintedView, ShellError> {
-    let failed = |words: String| ShellError::Printing { printer: printer.to_owned(), words };
-    // A name from the screen goes to another program: only one that CUPS itself gave.
-    if !printers().map_err(failed)?.iter().any(|known| known == printer) {
-        return Err(failed("it is not known to this machine.".to_owned()));
-    }
-    let record = Record::take(workshop, rod, paper)?;
-    let bytes = record.draw()?;
-    let spool = std::env::temp_dir();
-    let mut file = tempfile::Builder::new()
-        .prefix("coldbench-")
-        .suffix(".pdf")
-        .tempfile_in(&spool)
-        .map_err(ShellError::file(&spool))?;
-    std::io::Write::write_all(&mut file, &bytes).map_err(ShellError::file(file.path()))?;
-    let media = match paper {
-        PaperWord::A4 => "media=A4",
-        PaperWord::Letter => "media=Letter",
+    let record = Record::take(&held(workshop), rod, how.paper)?;
+    let job = hand_over(&record.draw()?, &format!("Build log {rod}"), how)?;
+    note_printed(&mut held(workshop), rod, record.head());
+    Ok(sent(job.as_deref(), how))
+}
+
+/// The same for the log of one day of a station; the ledger takes no note of that.
+pub fn print_station_log(
+    workshop: &Mutex<Workshop>,
+    station: &StationId,
+    day: &str,
+    how: &Printing,
+) -> Result<PrintedView, ShellError> {
+    let log = log_of_day(&held(workshop), station, day, how.paper)?;
+    let pdf = coldbench_record::station_log(&log)?;
+    let job = hand_over(&pdf, &format!("Station log {station} {day}"), how)?;
+    Ok(sent(job.as_deref(), how))
+}
+
+fn held(workshop: &Mutex<Workshop>) -> MutexGuard<'_, Workshop> {
+    workshop.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn hand_over(pdf: &[u8], title: &str, how: &Printing) -> Result<Option<String>, ShellError> {
+    let Printing { printer, paper, copies } = how;
+    print_system::hand_over(&ToPrint { pdf, title, printer, paper: *paper, copies: *copies })
+}
+
+fn sent(job: Option<&str>, how: &Printing) -> PrintedView {
+    let Printing { printer, copies, .. } = how;
+    let copies = if *copies == 1 { String::new() } else { format!("{copies} copies ") };
+    let words = match job {
+        Some(job) => format!("{copies}sent to {printer}, job {job}."),
+        None => format!("{copies}sent to {printer}. The print system names no job to follow."),
     };
-    let output = Program::new("lp")
-        .args(["-d", printer, "-o", media, "-t"])
-        .arg(format!("Build log {rod}"))
-        .arg(file.path())
-        .env("LC_ALL", "C")
-        .output()
-        .map_err(|error| failed(error.to_string()))?;
-    if !output.status.success() {
-        return Err(failed(String::from_utf8_lossy(&output.stderr).trim().to_owned()));
+    let mut letters = words.chars();
+    let first = letters.next().map(|first| first.to_uppercase().to_string()).unwrap_or_default();
+    let words = first + letters.as_str();
+    PrintedView { path: String::new(), words, job: job.map(print_system::follow) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_file_offered_is_a_plain_name() {
+        let file = |station| station_log_targets(&StationId::new(station), "2026-11-25").file;
+        assert_eq!(file("S-1"), "station-log-s-1-2026-11-25.pdf");
+        assert_eq!(file("a/b\\c"), "station-log-a-b-c-2026-11-25.pdf");
     }
-    note_printed(workshop, rod, record.head());
-    let job = String::from_utf8_lossy(&output.stdout).trim().to_owned();
-    Ok(PrintedView { path: String::new(), words: format!("Sent to {printer}: {job}.") })
+
+    #[test]
+    fn what_was_sent_is_said_with_its_copies() {
+        let how = |copies| Printing { printer: "bench".to_owned(), paper: PaperWord::A4, copies };
+        let end = ". The print system names no job to follow.";
+        assert_eq!(sent(None, &how(1)).words, format!("Sent to bench{end}"));
+        assert_eq!(sent(None, &how(3)).words, format!("3 copies sent to bench{end}"));
+    }
 }

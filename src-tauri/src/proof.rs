@@ -10,7 +10,7 @@ use crate::events::{audit_extract, from_ledger};
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
 use coldbench_ledger::{Extract, Head, LARGEST_RECORD, VerifyReport, digest_hex};
-use coldbench_record::{Attachment, LedgerHead, Paper, Relation, attachment, page_texts};
+use coldbench_record::{Attachment, BuildLog, LedgerHead, Paper, Relation, attachment, page_texts};
 use coldbench_shop::{Happened, Moment, Refusal, RodId, State, record_of};
 use serde::{Deserialize, Serialize};
 use std::path::Path;
@@ -117,8 +117,17 @@ impl Record {
         Ok(self.extract.to_bytes()?)
     }
 
-    /// The build log drawn from it, with the record inside.
+    /// The build log drawn from it as a PDF, with the record inside.
     pub fn draw(&self) -> Result<Vec<u8>, ShellError> {
+        Ok(coldbench_record::build_log(&self.log()?)?)
+    }
+
+    /// The same pages, each as an SVG document.
+    pub fn preview(&self) -> Result<Vec<String>, ShellError> {
+        Ok(coldbench_record::build_log_preview(&self.log()?)?)
+    }
+
+    fn log(&self) -> Result<BuildLog, ShellError> {
         let Head { origin, events, digest } = &self.extract.head;
         let head = LedgerHead {
             origin: origin.clone(),
@@ -149,7 +158,7 @@ impl Record {
                 bytes: HOW.as_bytes().to_vec(),
             },
         ];
-        Ok(coldbench_record::build_log(&log)?)
+        Ok(log)
     }
 }
 

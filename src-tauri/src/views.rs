@@ -1099,10 +1099,30 @@ outgoing! {
     }
     /// What became of a record.
     pub struct PrintedView {
-        /// Where it was saved.
+        /// Where it was saved; empty where it was printed.
         pub path: String,
         /// In words.
         pub words: String,
+        /// The job in the print queue, where there is one.
+        pub job: Option<JobView>,
+    }
+    /// How a print job stands.
+    pub struct JobView {
+        /// Its id in the print system.
+        pub job: String,
+        /// Nothing more will happen to it.
+        pub done: bool,
+        /// In words.
+        pub words: String,
+    }
+    /// A page as it will be printed.
+    pub struct PreviewView {
+        /// An SVG document, its view box in points of the paper.
+        pub svg: String,
+        /// Which page, from 1.
+        pub page: u32,
+        /// Of how many.
+        pub pages: u32,
     }
     /// A layout of guides worked out.
     pub struct LayoutView {
@@ -1653,6 +1673,8 @@ every_type!(
     DraftView,
     PrintView,
     PrintedView,
+    JobView,
+    PreviewView,
     Founding,
     LayoutDraft,
     MarkDraft,

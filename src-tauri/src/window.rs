@@ -2,6 +2,8 @@
 
 use crate::commands::{self, Open};
 use crate::error::ShellError;
+use crate::handed_out::HandedOut;
+use crate::preview::Previews;
 use crate::workshop::Workshop;
 use std::sync::Mutex;
 use tauri::{WebviewUrl, WebviewWindowBuilder};
@@ -17,6 +19,8 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
     std::thread::spawn(workshop.verify_beside());
     tauri::Builder::default()
         .manage(Open(Mutex::new(workshop)))
+        .manage(HandedOut::default())
+        .manage(Previews::default())
         .invoke_handler(tauri::generate_handler![
             commands::look,
             commands::found,
@@ -83,9 +87,15 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::witness,
             commands::note,
             commands::print_targets,
+            commands::station_log_targets,
+            commands::preview_record,
+            commands::preview_station_log,
             commands::save_record,
             commands::save_station_log,
+            commands::open_folder,
             commands::print_record,
+            commands::print_station_log,
+            commands::print_job,
             commands::quit,
         ])
         .setup(|app| {

@@ -49,7 +49,10 @@ async fn what_is_used_at_one_station_ends_heat_at_the_other() {
 
     // The day on paper.
     let file = bench.folder().join("day.pdf");
-    window.write("#log-path", file.to_str().unwrap()).await;
+    window.press("#log-open").await;
+    window.find("#log-preview svg text").await;
+    window.says("Page 1 of").await;
+    window.write("#log-save-path", file.to_str().unwrap()).await;
     window.press("#log-save").await;
     window.says("Saved as").await;
     let output = std::process::Command::new("pdftotext")
@@ -60,6 +63,8 @@ async fn what_is_used_at_one_station_ends_heat_at_the_other() {
     for words in ["Station log", "Long bench", "15 mL of Isopropyl alcohol", "was opened"] {
         assert!(text.contains(words), "the log does not say “{words}”:\n{text}");
     }
+    let script = "document.getElementById('station-log').scrollIntoView()";
+    window.client.execute(script, vec![]).await.unwrap();
     window.picture("air-log").await;
     window.kill().await;
 }

@@ -349,17 +349,66 @@ async fn print(bench: &Bench, window: &Window, shop: &Path) {
     let file = bench.folder().join("out").join("log.pdf");
     window.go("#/print/R-1").await;
     window.find("main[data-view='print']").await;
+    let pages = looked_at(window).await;
     window.write("#save-path", file.to_str().unwrap()).await;
     window.press("#save").await;
     window.says("Saved as").await;
     window.picture("print").await;
     read_back(&file);
+    let told = program("pdfinfo", &[file.to_str().unwrap()]);
+    let printed = told.lines().find_map(|line| line.strip_prefix("Pages:")).unwrap();
+    assert_eq!(printed.trim(), pages.to_string(), "not as many pages as were looked at");
+    // No desktop stands behind the display of a test.
+    window.press("#open-folder").await;
+    window.says("No file manager opens here. The file is in the folder").await;
+    let elsewhere = window.invoke("open_folder", json!({ "path": "/etc/passwd" })).await;
+    assert_eq!(elsewhere["error"]["code"], "bad-input", "{elsewhere}");
+    let other_job = window.invoke("print_job", json!({ "job": "coldbench-test-1" })).await;
+    assert_eq!(other_job["error"]["code"], "bad-input", "{other_job}");
     let alone = program(env!("CARGO_BIN_EXE_coldbench"), &["verify", file.to_str().unwrap()]);
     assert!(alone.contains("pages were drawn again from the record and say the same"), "{alone}");
     let verified =
         program(env!("CARGO_BIN_EXE_coldbench"), &["verify", "--workshop", shop.to_str().unwrap()]);
     assert!(verified.contains("The ledger holds"), "{verified}");
     on_paper(window).await;
+}
+
+/// Every page is shown before anything is printed; says how many there are.
+async fn looked_at(window: &Window) -> u64 {
+    window.find("#preview svg text").await;
+    window.says("Page 1 of").await;
+    window.picture("print-preview").await;
+    window.press("#zoom-full").await;
+    window.picture("print-preview-full-size").await;
+    // The type of the paper is there: no text is pulled by more than a screen rounds its letters.
+    let script = "return [...document.querySelectorAll('#preview text')].map((text) => {
+        const told = text.getAttribute('textLength');
+        text.removeAttribute('textLength');
+        const natural = text.getComputedTextLength();
+        text.setAttribute('textLength', told);
+        return Math.abs(natural - told) / told;
+    })";
+    let off = window.client.execute(script, vec![]).await.unwrap();
+    let off: Vec<f64> = serde_json::from_value(off).unwrap();
+    assert!(off.len() > 10 && off.iter().all(|share| *share < 0.1), "texts are off by {off:?}");
+    window.press("#zoom-fit").await;
+
+    let asked = json!({ "rod": ROD, "paper": "letter", "page": 10_000 });
+    let last = window.invoke("preview_record", asked).await;
+    let pages = last["ok"]["pages"].as_u64().unwrap();
+    assert!(pages > 8 && last["ok"]["page"] == pages, "{pages} pages");
+    let body = window.find("#preview").await;
+    let (right, left) = ("\u{e014}", "\u{e012}");
+    for page in 2..=pages {
+        body.send_keys(right).await.unwrap();
+        window.says(&format!("Page {page} of {pages}")).await;
+        window.find(&format!("#preview[aria-label$='Page {page} of {pages}'] svg text")).await;
+        assert!(!window.has("#preview-trouble").await, "page {page} is not shown");
+    }
+    window.picture("print-preview-last").await;
+    body.send_keys(left).await.unwrap();
+    window.says(&format!("Page {} of {pages}", pages - 1)).await;
+    pages
 }
 
 fn program(name: &str, arguments: &[&str]) -> String {
@@ -409,8 +458,16 @@ async fn on_paper(window: &Window) {
     // tests/run makes the queue.
     window.find("#printer option[value='coldbench-test']").await;
     window.choose("#printer", "coldbench-test").await;
+    window.write("#copies", "21").await;
     window.press("#print").await;
-    window.says("Sent to coldbench-test").await;
+    window.says("Print 1 to 20 copies at once.").await;
+    window.write("#copies", "2").await;
+    window.press("#print").await;
+    window.says("2 copies sent to coldbench-test, job coldbench-test-").await;
+    window.find("#job[data-done='true']").await;
+    window.says("Printed, as far as the print system knows.").await;
+    window.picture("printed").await;
+    waits_and_is_taken_out(window).await;
     let spool = dirs::home_dir().unwrap().join("PDF");
     for _ in 0..300 {
         let printed = std::fs::read_dir(&spool).ok().and_then(|entries| {
@@ -436,4 +493,20 @@ async fn on_paper(window: &Window) {
         tokio::time::sleep(std::time::Duration::from_millis(200)).await;
     }
     panic!("nothing came out of the print queue in {}", spool.display());
+}
+
+/// A queue that is stopped says so, and so does a job that somebody takes out of it.
+async fn waits_and_is_taken_out(window: &Window) {
+    program("cupsdisable", &["-r", "Out for cleaning", "coldbench-test"]);
+    window.write("#copies", "1").await;
+    window.press("#print").await;
+    window.says("Waits: the printer is stopped in the print system.").await;
+    window.says("Out for cleaning").await;
+    let job = window.find("#printed").await.text().await.unwrap();
+    let job = job.rsplit_once("job ").unwrap().1.trim_end_matches('.').to_owned();
+    program("cancel", &[&job]);
+    window.find("#job[data-done='true']").await;
+    window.says("Stopped: the job left the queue before the printer began").await;
+    window.picture("print-stopped").await;
+    program("cupsenable", &["coldbench-test"]);
 }

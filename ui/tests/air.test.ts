@@ -1,8 +1,8 @@
 import { afterEach, expect, test } from 'vitest';
+import { desk } from '../src/domain/desk.svelte';
 import {
   flowWords,
   heatFromWords,
-  logPath,
   percentWords,
   sharedWords,
   speedsWords,
@@ -120,12 +120,10 @@ test('a reading counts until its time is over, by our own clock too', () => {
   );
 });
 
-test('who shares the air, and what the log is called', () => {
+test('who shares the air', () => {
   expect(sharedWords([])).toBe('');
   expect(sharedWords(['Heat corner'])).toBe('Shares its air with Heat corner.');
   expect(sharedWords(['A', 'B', 'C'])).toBe('Shares its air with A, B and C.');
-  expect(logPath('S-1', '2026-11-25')).toBe('~/station-log-S-1-2026-11-25.pdf');
-  expect(logPath('a/b', '2026-11-25')).toBe('~/station-log-a-b-2026-11-25.pdf');
 });
 
 test('above the limit: the figure, when it could be, and that it is no detector', async () => {
@@ -322,18 +320,29 @@ test('a container by its material: the name is offered, the id is sent, other se
 test('the log of a day: the name follows the day until one is typed', async () => {
   const fake = await air('normal');
   const days = [...at<HTMLSelectElement>('log-day').options].map((option) => option.value);
-  const path = () => at<HTMLInputElement>('log-path').value;
-  expect(path()).toBe(`~/station-log-bench-${days[0]}.pdf`);
+  const path = () => at<HTMLInputElement>('log-save-path').value;
+  expect(fake.calls).not.toContain('preview_station_log');
+  await press('log-open');
+  expect(path()).toBe(`/home/builder/Documents/station-log-bench-${days[0]}.pdf`);
+  expect(words('log-preview')).toContain(`Station log ${days[0]}, page 1`);
   choose('log-day', days[1]!);
   await settle();
-  expect(path()).toBe(`~/station-log-bench-${days[1]}.pdf`);
-  type('log-path', '/tmp/mine.pdf');
+  expect(path()).toBe(`/home/builder/Documents/station-log-bench-${days[1]}.pdf`);
+  expect(words('log-preview')).toContain(`Station log ${days[1]}, page 1`);
+  type('log-save-path', '/tmp/mine.pdf');
   choose('log-day', days[2]!);
   await settle();
   expect(path()).toBe('/tmp/mine.pdf');
   await press('log-save');
   expect(fake.calls).toContain('save_station_log');
-  expect(words('log-saved')).toBe(`Log of ${days[2]} saved as /tmp/mine.pdf.`);
+  expect(words('log-saved')).toBe('Saved as /tmp/mine.pdf.');
+  // The desk looks around every few seconds: no page is drawn again for that.
+  const drawn = () => fake.calls.filter((call) => call === 'preview_station_log').length;
+  const before = drawn();
+  desk.beat += 1;
+  await desk.refresh();
+  await settle();
+  expect(drawn()).toBe(before);
 });
 
 test('forty releases: the latest few, and all of them when asked for', async () => {

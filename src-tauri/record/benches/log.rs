@@ -67,7 +67,10 @@ fn rows(log: &BuildLog) -> String {
             .map(|signature| format!("{} {} {}", signature.meaning, signature.who, signature.when))
             .collect();
         who.extend(step.values.iter().map(|value| {
-            format!("{} {} ({}) {} {}", value.name, value.entered, value.limits, value.who, value.when)
+            format!(
+                "{} {} ({}) {} {}",
+                value.name, value.entered, value.limits, value.who, value.when
+            )
         }));
         rows.push_str(&format!(
             "{}\t{}\t{}\n",

@@ -31,6 +31,21 @@ const WHOLE: f32 = 0.33;
 /// [`RecordError::Attachment`] if an attached file's name is no file name or comes twice;
 /// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
 pub fn build_log(log: &BuildLog) -> Result<Vec<u8>, RecordError> {
+    let (fonts, sheet, pages) = checked(log)?;
+    finish::finish(&fonts, sheet, &pages, &foot(log), &about(log), &log.attached)
+}
+
+/// The pages that [`build_log`] prints of the same log, each as an SVG document: the view box in
+/// points, the type named as `Source Sans 3` and not embedded. All that people wrote is escaped.
+///
+/// # Errors
+/// Those of [`build_log`] but [`RecordError::Write`].
+pub fn build_log_preview(log: &BuildLog) -> Result<Vec<String>, RecordError> {
+    let (fonts, sheet, pages) = checked(log)?;
+    Ok(finish::preview(&fonts, sheet, &pages, &foot(log)))
+}
+
+fn checked(log: &BuildLog) -> Result<(Fonts, Sheet, Vec<Page>), RecordError> {
     if !is_digest(&log.ledger.digest) {
         return Err(RecordError::Digest { found: log.ledger.digest.clone() });
     }
@@ -38,7 +53,7 @@ pub fn build_log(log: &BuildLog) -> Result<Vec<u8>, RecordError> {
     let fonts = Fonts::load()?;
     let sheet = Sheet::of(log.paper);
     let pages = lay_out(&fonts, log, sheet);
-    finish::finish(&fonts, sheet, &pages, &foot(log), &about(log), &log.attached)
+    Ok((fonts, sheet, pages))
 }
 
 /// What stands in the foot of the pages.

@@ -4,9 +4,11 @@ use crate::{
     error::RecordError,
     flow::Page,
     fonts::Fonts,
+    mark::Mark,
     model::Attachment,
     pdf::{self, About, Entry},
     sheet::{Foot, ORIGIN, Sheet},
+    svg,
 };
 
 /// Puts frame and foot on the pages and writes them, with an outline of their anchors, as a PDF.
@@ -30,13 +32,20 @@ pub(crate) fn finish(
             })
         })
         .collect();
-    let count = pages.len();
-    let marks: Vec<_> = pages
-        .iter()
-        .enumerate()
-        .map(|(at, page)| sheet.finish(fonts, foot, page, at + 1, count))
-        .collect();
+    let marks = framed(fonts, sheet, pages, foot);
     pdf::write(fonts, sheet, &marks, &outline, about, attached)
+}
+
+/// Puts frame and foot on the pages and draws each as a picture.
+pub(crate) fn preview(fonts: &Fonts, sheet: Sheet, pages: &[Page], foot: &Foot<'_>) -> Vec<String> {
+    framed(fonts, sheet, pages, foot).iter().map(|marks| svg::page(fonts, sheet, marks)).collect()
+}
+
+/// All marks of each page.
+fn framed(fonts: &Fonts, sheet: Sheet, pages: &[Page], foot: &Foot<'_>) -> Vec<Vec<Mark>> {
+    let count = pages.len();
+    let numbered = pages.iter().enumerate();
+    numbered.map(|(at, page)| sheet.finish(fonts, foot, page, at + 1, count)).collect()
 }
 
 /// Sixteen bytes that tell one print from another: made from the record's debug text and the

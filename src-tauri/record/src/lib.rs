@@ -3,6 +3,7 @@
 //! The crate knows no other of ours and reads no clock, no file and no ledger. It takes a
 //! [`BuildLog`], a [`StationLog`] or one of the single sheets of plain data and gives the bytes of
 //! a PDF; the same data give the same bytes.
+//! [`build_log_preview`] and [`station_log_preview`] draw the same pages as pictures for a screen.
 //! The other way, [`attachment`] and [`page_texts`] read such a PDF, or any file said to be one.
 
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::panic))]
@@ -67,6 +68,7 @@ mod step;
 #[cfg(test)]
 mod strangers;
 mod style;
+mod svg;
 #[cfg(test)]
 mod tools;
 mod training;
@@ -77,7 +79,7 @@ mod wrap;
 
 pub use bench_sheet::bench_sheet;
 pub use blank_list::blank_list;
-pub use build_log::build_log;
+pub use build_log::{build_log, build_log_preview};
 pub use clearance_page::clearance_page;
 pub use error::RecordError;
 pub use head_code::head_text;
@@ -85,6 +87,6 @@ pub use model::*;
 pub use pages_model::*;
 pub use reading::{ReadError, attachment, page_texts};
 pub use rod_page::rod_page;
-pub use station_log::station_log;
+pub use station_log::{station_log, station_log_preview};
 pub use station_model::*;
 pub use training::training_record;

@@ -34,13 +34,29 @@ const LABELS: f32 = 74.0;
 /// [`RecordError::Digest`] if the ledger's digest is not 64 hexadecimal digits;
 /// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
 pub fn station_log(log: &StationLog) -> Result<Vec<u8>, RecordError> {
+    let (fonts, sheet, pages) = checked(log)?;
+    finish::finish(&fonts, sheet, &pages, &foot(log, &tag(log)), &about(log), &[])
+}
+
+/// The pages that [`station_log`] prints of the same log, each as an SVG document: the view box
+/// in points, the type named as `Source Sans 3` and not embedded. All that people wrote is
+/// escaped.
+///
+/// # Errors
+/// Those of [`station_log`] but [`RecordError::Write`].
+pub fn station_log_preview(log: &StationLog) -> Result<Vec<String>, RecordError> {
+    let (fonts, sheet, pages) = checked(log)?;
+    Ok(finish::preview(&fonts, sheet, &pages, &foot(log, &tag(log))))
+}
+
+fn checked(log: &StationLog) -> Result<(Fonts, Sheet, Vec<Page>), RecordError> {
     if !is_digest(&log.ledger.digest) {
         return Err(RecordError::Digest { found: log.ledger.digest.clone() });
     }
     let fonts = Fonts::load()?;
     let sheet = Sheet::of(log.paper);
     let pages = lay_out(&fonts, log, sheet);
-    finish::finish(&fonts, sheet, &pages, &foot(log, &tag(log)), &about(log), &[])
+    Ok((fonts, sheet, pages))
 }
 
 /// What the foot calls the log: the day first, for a long name is cut there.

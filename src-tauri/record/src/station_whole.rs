@@ -81,7 +81,7 @@ fn hostile_curve() -> StationLog {
     log
 }
 
-fn all() -> Vec<(&'static str, StationLog)> {
+pub(crate) fn all() -> Vec<(&'static str, StationLog)> {
     let on_letter = StationLog { paper: Paper::Letter, ..specimen::ordinary() };
     vec![
         ("quiet", specimen::quiet()),

@@ -91,7 +91,7 @@ fn hostile() -> BuildLog {
     log
 }
 
-fn all() -> Vec<(&'static str, BuildLog)> {
+pub(crate) fn all() -> Vec<(&'static str, BuildLog)> {
     let mut logs = vec![
         ("rich", specimen::rich()),
         ("empty", specimen::empty()),

@@ -94,7 +94,3 @@ export function speedsWords(line: string): string {
   if (speeds.length === 0) return '';
   return `Read as ${speeds.length === 1 ? '1 speed' : `${speeds.length} speeds`}: ${speeds.join(', ')}.`;
 }
-
-/** The file name offered for the log of a day. */
-export const logPath = (station: string, day: string) =>
-  `~/station-log-${station.replace(/[^\w.-]+/g, '-')}-${day}.pdf`;

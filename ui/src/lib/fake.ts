@@ -8,6 +8,7 @@ import { layoutCommands } from './fakeLayout';
 import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
 import { lotCommands, lotsOf, lotView } from './fakeLots';
 import { materialCommands } from './fakeMaterial';
+import { paperCommands } from './fakePaper';
 import { rodCommands } from './fakeRod';
 import {
   drawingOf,
@@ -700,14 +701,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       lockAtEnd(run);
     },
     note: ({ place, text }) => void at(place).step.notes.push(text),
-    print_targets: ({ rod }) => ({
-      folder: '/home/builder/Documents',
-      file: `build-log-${rod}.pdf`,
-      printers: w.printers,
-      printerWord: w.printers.length > 0 ? null : 'This machine knows no printer.',
-    }),
-    save_record: ({ path }) => ({ path, words: `Saved as ${path}.` }),
-    print_record: ({ printer }) => ({ path: '', words: `Sent to ${printer}: 4 pages.` }),
+    ...paperCommands(w.printers),
   };
 
   return {

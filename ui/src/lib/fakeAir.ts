@@ -296,7 +296,6 @@ export function airCommands(
         if (open.length > 0) throw refuse(`The station can’t be closed yet: ${open.join(' ')}`);
         s.openUntil = null;
       },
-      save_station_log: ({ path, day }) => ({ path, words: `Log of ${day} saved as ${path}.` }),
     },
   };
 }

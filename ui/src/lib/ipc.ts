@@ -13,12 +13,14 @@ import type {
   DraftView,
   EntryPlace,
   Founding,
+  JobView,
   LayoutDraft,
   LayoutView,
   LotLine,
   MaterialDraft,
   PaperWord,
   Place,
+  PreviewView,
   PrintedView,
   PrintView,
   Problem,
@@ -122,9 +124,6 @@ export const recordRelease = (
 export const signWatch = (stationId: string) => call<null>('sign_watch', { station: stationId });
 export const closeStation = (stationId: string) =>
   call<null>('close_station', { station: stationId });
-/** Saves the log of one day (`2026-11-25`) of a station. */
-export const saveStationLog = (stationId: string, day: string, path: string, paper: PaperWord) =>
-  call<PrintedView>('save_station_log', { station: stationId, day, path, paper });
 export const openContainer = (container: string) => call<null>('open_container', { container });
 export const closeContainer = (container: string) => call<null>('close_container', { container });
 export const removeContainer = (container: string) => call<null>('remove_container', { container });
@@ -247,5 +246,26 @@ export const bringBack = (path: string) => call<string>('bring_back', { path });
 export const printTargets = (rodId: string) => call<PrintView>('print_targets', { rod: rodId });
 export const saveRecord = (rodId: string, path: string, paper: PaperWord) =>
   call<PrintedView>('save_record', { rod: rodId, path, paper });
-export const printRecord = (rodId: string, printer: string, paper: PaperWord) =>
-  call<PrintedView>('print_record', { rod: rodId, printer, paper });
+/** One page, from 1, as it will be printed; past the end, the last one. */
+export const previewRecord = (rodId: string, paper: PaperWord, page: number) =>
+  call<PreviewView>('preview_record', { rod: rodId, paper, page });
+export const printRecord = (rodId: string, printer: string, paper: PaperWord, copies: number) =>
+  call<PrintedView>('print_record', { rod: rodId, printer, paper, copies });
+/** Of a station the log of one day (`2026-11-25`). */
+export const stationLogTargets = (stationId: string, day: string) =>
+  call<PrintView>('station_log_targets', { station: stationId, day });
+export const previewStationLog = (stationId: string, day: string, paper: PaperWord, page: number) =>
+  call<PreviewView>('preview_station_log', { station: stationId, day, paper, page });
+export const saveStationLog = (stationId: string, day: string, path: string, paper: PaperWord) =>
+  call<PrintedView>('save_station_log', { station: stationId, day, path, paper });
+export const printStationLog = (
+  stationId: string,
+  day: string,
+  printer: string,
+  paper: PaperWord,
+  copies: number,
+) => call<PrintedView>('print_station_log', { station: stationId, day, printer, paper, copies });
+/** How a job stands that was sent in this session. */
+export const printJob = (job: string) => call<JobView>('print_job', { job });
+/** Opens the folder of a file that was saved in this session. */
+export const openFolder = (path: string) => call<null>('open_folder', { path });

@@ -1713,13 +1713,45 @@ printerWord: string | null, };
 
 export type PrintedView = { 
 /**
- * Where it was saved.
+ * Where it was saved; empty where it was printed.
  */
 path: string, 
 /**
  * In words.
  */
+words: string, 
+/**
+ * The job in the print queue, where there is one.
+ */
+job: JobView | null, };
+
+export type JobView = { 
+/**
+ * Its id in the print system.
+ */
+job: string, 
+/**
+ * Nothing more will happen to it.
+ */
+done: boolean, 
+/**
+ * In words.
+ */
 words: string, };
+
+export type PreviewView = { 
+/**
+ * An SVG document, its view box in points of the paper.
+ */
+svg: string, 
+/**
+ * Which page, from 1.
+ */
+page: number, 
+/**
+ * Of how many.
+ */
+pages: number, };
 
 export type Founding = { 
 /**
