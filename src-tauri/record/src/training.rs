@@ -183,8 +183,8 @@ fn done(fonts: &Fonts, record: &TrainingRecord, column: Column, whole: f32) -> V
             })
             .collect();
         let heads = [
-            ("Step", 4.1),
-            ("", 0.5),
+            ("Step", 3.9),
+            ("", 0.75),
             ("Done", 0.6),
             ("Witnessed by", 1.5),
             ("First", 1.15),
