@@ -1017,6 +1017,9 @@ outgoing! {
         pub words: String,
         /// It is due: it comes round, and was not gone through in time.
         pub due: bool,
+        /// What to do, in the order of its checks, for whoever has no time for a PIN; of urgent lists
+        /// alone.
+        pub at_once: Vec<String>,
     }
     /// A station checklist in hand.
     pub struct ListView {

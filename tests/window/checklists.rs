@@ -29,6 +29,11 @@ async fn own_texts_are_looked_at_held_signed_for_and_gone_on_by() {
         std::fs::write(path, text).unwrap();
     };
     let window = bench.open(&folder).await;
+    // Nobody has time for a PIN with solvent on the floor.
+    window.go("#/air/S-1").await;
+    window.press("#at-once-spill summary").await;
+    window.says("Call out, lead all to fresh air").await;
+    window.picture("spill-without-a-pin").await;
     window.unlock(LEAD.0, LEAD.1).await;
     window.go("#/checklists").await;
     window.find("#file-spine").await;

@@ -21,6 +21,7 @@ const line = (kind: ListLine['kind'], id: string = kind): ListLine => ({
   aim: '',
   words: '',
   due: false,
+  atOnce: [],
 });
 
 test('lists stand in the order of the day, those for when something went wrong apart', () => {
@@ -98,4 +99,11 @@ test('a list of the shop’s own is begun by its own id', async () => {
   await press('begin-friday-sweep');
   expect(words('lists-title')).toBe('Friday sweep');
   expect(words('complete')).toBe('Complete the list');
+});
+
+test('what to do after a spill or a splash can be read without a PIN', async () => {
+  await air();
+  expect(words('at-once-spill')).toContain('What to do, without a PIN');
+  expect(words('at-once-contact')).toContain('Water first.');
+  expect(maybe('at-once-open-bench')).toBeNull();
 });

@@ -94,6 +94,12 @@ fn list_line(workshop: &Workshop, station: &Station, list: &StationList) -> List
         aim: list.aim.clone(),
         words,
         due,
+        at_once: list
+            .checks
+            .iter()
+            .filter(|_| list.kind.is_urgent())
+            .map(|check| check.key_point.clone())
+            .collect(),
     }
 }
 

@@ -142,6 +142,7 @@ function stationLists(): ListLine[] {
     aim,
     words,
     due: words.includes('due since'),
+    atOnce: kind === 'spill' || kind === 'contact' ? ['Water first.', 'Call for help.'] : [],
   });
   // In the order of their files.
   return [

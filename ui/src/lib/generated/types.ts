@@ -1571,7 +1571,12 @@ words: string,
 /**
  * It is due: it comes round, and was not gone through in time.
  */
-due: boolean, };
+due: boolean, 
+/**
+ * What to do, in the order of its checks, for whoever has no time for a PIN; of urgent lists
+ * alone.
+ */
+atOnce: Array<string>, };
 
 export type ListView = { 
 /**
