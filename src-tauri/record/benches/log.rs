@@ -72,12 +72,9 @@ fn rows(log: &BuildLog) -> String {
                 value.name, value.entered, value.limits, value.who, value.when
             )
         }));
-        rows.push_str(&format!(
-            "{}\t{}\t{}\n",
-            step.number,
-            one_line(&what.join(" ")),
-            one_line(&who.join(" "))
-        ));
+        let cells = [step.number.to_string(), one_line(&what.join(" ")), one_line(&who.join(" "))];
+        rows.push_str(&cells.join("\t"));
+        rows.push('\n');
     }
     rows
 }

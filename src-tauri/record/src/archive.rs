@@ -241,7 +241,7 @@ mod tests {
         }
         // 6.2.8, 6.2.9: no picture alternatives, no code of another language.
         assert!(!has("Alternates") && !has("OPI") && !has("PS"));
-        for (_, value) in dictionary.iter() {
+        for (_, value) in dictionary {
             rules_of(document, value);
         }
     }
