@@ -71,6 +71,7 @@ const COMMANDS: &[&str] = &[
     "preview_station_log",
     "save_record",
     "save_station_log",
+    "save_sheet",
     "open_folder",
     "print_record",
     "print_station_log",

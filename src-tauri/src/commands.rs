@@ -10,7 +10,7 @@ use crate::views::{
     AnswerDraft, BackupsView, CauseWord, ChangeDraft, ChecklistText, ChecklistsView, Desk,
     DraftView, EntryPlace, Founding, JobView, LayoutDraft, LayoutView, LotLine, MaterialDraft,
     PaperWord, Place, PreviewView, PrintView, PrintedView, Problem, RodDraft, RodView, RoleWord,
-    SpacingDraft, StationView, TrimView, Trouble, UnitsChoice, WalkView, WayBackView,
+    SheetWord, SpacingDraft, StationView, TrimView, Trouble, UnitsChoice, WalkView, WayBackView,
 };
 use crate::workshop::Workshop;
 use crate::{backups, draft, material_form, own_checklists, print_system, printing, show};
@@ -740,6 +740,21 @@ pub fn save_station_log(
 ) -> Answered<PrintedView> {
     let (station, path) = (StationId::new(station), PathBuf::from(path));
     let saved = printing::save_station_log(&open.get(), &station, &day, &path, paper);
+    saved.map(|saved| handed.note(saved)).map_err(told)
+}
+
+/// Saves a single sheet of a rod or a person.
+#[tauri::command(async)]
+pub fn save_sheet(
+    open: State<'_, Open>,
+    handed: State<'_, HandedOut>,
+    sheet: SheetWord,
+    of: String,
+    stage: String,
+    path: String,
+    paper: PaperWord,
+) -> Answered<PrintedView> {
+    let saved = printing::save_sheet(&open.get(), sheet, &of, &stage, &PathBuf::from(path), paper);
     saved.map(|saved| handed.note(saved)).map_err(told)
 }
 

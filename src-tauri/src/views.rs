@@ -208,6 +208,17 @@ words! {
         /// A meter reading, or no meter.
         Vapour,
     }
+    /// A single sheet.
+    pub enum SheetWord {
+        /// The order, the blank, the parts.
+        RodSheet,
+        /// One stage in large type.
+        BenchSheet,
+        /// A checklist to fill in by hand.
+        Blank,
+        /// What a person has done.
+        Training,
+    }
     /// Why a clearance is withdrawn by hand.
     pub enum CauseWord {
         /// The ventilation stopped.
@@ -1612,6 +1623,7 @@ every_type!(
     ClockWord,
     ListWord,
     AnswerForm,
+    SheetWord,
     CauseWord,
     ContainerWord,
     PaperWord,

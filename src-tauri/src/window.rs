@@ -92,6 +92,7 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::preview_station_log,
             commands::save_record,
             commands::save_station_log,
+            commands::save_sheet,
             commands::open_folder,
             commands::print_record,
             commands::print_station_log,

@@ -135,6 +135,15 @@ async fn printed(window: &Window, bench: &Bench) {
     let file = bench.folder().join("log.pdf");
     window.go(&format!("#/print/{FLY}")).await;
     window.find("main[data-view='print']").await;
+    let by_hand = bench.folder().join("by-hand.pdf");
+    window.choose("#sheet-stage", "guide-layout").await;
+    window.write("#sheet-path", by_hand.to_str().unwrap()).await;
+    window.press("#sheet-save").await;
+    window.says("by-hand.pdf.").await;
+    window.picture("print-sheets").await;
+    let output = Command::new("pdftotext").args(["-layout"]).arg(&by_hand).arg("-").output();
+    let text = String::from_utf8(output.unwrap().stdout).unwrap();
+    assert!(text.contains("To be keyed in later"), "{text}");
     window.write("#save-path", file.to_str().unwrap()).await;
     window.press("#save").await;
     window.says("Saved as").await;

@@ -153,3 +153,20 @@ test('a page that holds anything but shapes and text is not shown', () => {
   ])
     expect(() => sheetOf(bad), bad).toThrow('can’t be shown');
 });
+
+test('a single sheet asks for its stage where it is of one, and is saved under a name of its own', async () => {
+  const { sent } = await print();
+  const pick = async (id: string, value: string) => {
+    const select = at<HTMLSelectElement>(id);
+    select.value = value;
+    select.dispatchEvent(new Event('change', { bubbles: true }));
+    await settle();
+  };
+  const stage = at<HTMLSelectElement>('sheet-stage').options[1]!.value;
+  await pick('sheet-stage', stage);
+  expect(at<HTMLInputElement>('sheet-path').value).toContain(`blank-${stage}-r3.pdf`);
+  await pick('sheet', 'rod-sheet');
+  expect(document.getElementById('sheet-stage')).toBeNull();
+  await press('sheet-save');
+  expect(sent('save_sheet')[0]?.[1]).toMatchObject({ sheet: 'rod-sheet', of: 'r3', stage: '' });
+});

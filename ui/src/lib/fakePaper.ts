@@ -53,6 +53,7 @@ export function paperCommands(printers: string[]) {
       preview(`Station log ${args.day}`, args),
     save_record: save,
     save_station_log: save,
+    save_sheet: save,
     open_folder: () => {
       throw refuse('No file manager opens here.', 'no-file-manager');
     },

@@ -26,6 +26,7 @@ import type {
   Problem,
   RodDraft,
   RodView,
+  SheetWord,
   RoleWord,
   SpacingDraft,
   StationView,
@@ -258,6 +259,14 @@ export const previewStationLog = (stationId: string, day: string, paper: PaperWo
   call<PreviewView>('preview_station_log', { station: stationId, day, paper, page });
 export const saveStationLog = (stationId: string, day: string, path: string, paper: PaperWord) =>
   call<PrintedView>('save_station_log', { station: stationId, day, path, paper });
+/** `stage` is empty where the sheet is of no stage. */
+export const saveSheet = (
+  sheet: SheetWord,
+  of: string,
+  stage: string,
+  path: string,
+  paper: PaperWord,
+) => call<PrintedView>('save_sheet', { sheet, of, stage, path, paper });
 export const printStationLog = (
   stationId: string,
   day: string,
