@@ -136,6 +136,7 @@ async fn printed(window: &Window, bench: &Bench) {
     window.go(&format!("#/print/{FLY}")).await;
     window.find("main[data-view='print']").await;
     let by_hand = bench.folder().join("by-hand.pdf");
+    window.find("#sheet-stage option[value='guide-layout']").await;
     window.choose("#sheet-stage", "guide-layout").await;
     window.write("#sheet-path", by_hand.to_str().unwrap()).await;
     window.press("#sheet-save").await;
@@ -146,7 +147,7 @@ async fn printed(window: &Window, bench: &Bench) {
     assert!(text.contains("To be keyed in later"), "{text}");
     window.write("#save-path", file.to_str().unwrap()).await;
     window.press("#save").await;
-    window.says("Saved as").await;
+    window.says("log.pdf.").await;
     let output = Command::new("pdftotext").args(["-layout"]).arg(&file).arg("-").output().unwrap();
     let text = String::from_utf8(output.stdout).unwrap();
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
