@@ -7,9 +7,9 @@ use coldbench_shop::checklist::{ClockKind, Step};
 use coldbench_shop::figure::{FigureRow, KeptFigure};
 use coldbench_shop::layout;
 use coldbench_shop::{
-    Clearance, ClearanceId, Clock, Corrected, Correction, Difference, Mark, Moment, MovedText,
-    PartKind, Position, Refusal, Rod, RodId, RodPlan, StageRun, State, StepRun, TextDigest, Value,
-    hazard,
+    Accepted, Clearance, ClearanceId, Clock, Corrected, Correction, Difference, Mark, Moment,
+    MovedText, PartKind, Position, Refusal, Rod, RodId, RodPlan, StageRun, State, StepRun,
+    TextDigest, Value, hazard,
 };
 use std::collections::BTreeSet;
 
@@ -240,16 +240,8 @@ fn statements(state: &State, rod: &Rod) -> Vec<(String, Vec<String>)> {
 fn texts(state: &State, run: &StageRun) -> Vec<page::TextRecord> {
     let first = run.moved.first().map_or(&run.digest, |moved| &moved.from);
     let own = |digest: &TextDigest, over: &TextDigest| {
-        let words = |takes: &[Difference]| takes.iter().map(Difference::words).collect();
         match state.accepted.get(&(digest.clone(), over.clone())) {
-            Some(accepted) => page::TextRecord {
-                what: "The shop's own text, in place of the one that comes with Coldbench, takes guards away."
-                    .to_owned(),
-                other_sha256: over.to_string(),
-                lines: words(&accepted.takes_away),
-                reason: accepted.reason.clone(),
-                signed: Some(signed_by(state, &accepted.mark)),
-            },
+            Some(accepted) => signed_for(state, over, accepted),
             None => page::TextRecord {
                 what: "The shop's own text, in place of the one that comes with Coldbench. It takes no guard away."
                     .to_owned(),
@@ -274,6 +266,19 @@ fn texts(state: &State, run: &StageRun) -> Vec<page::TextRecord> {
         all.extend(text.over.as_ref().map(|over| own(&text.to, over)));
     }
     all
+}
+
+/// A text of the shop's own that takes guards away, and the lead who signed for it.
+fn signed_for(state: &State, over: &TextDigest, accepted: &Accepted) -> page::TextRecord {
+    page::TextRecord {
+        what:
+            "The shop's own text, in place of the one that comes with Coldbench, takes guards away."
+                .to_owned(),
+        other_sha256: over.to_string(),
+        lines: accepted.takes_away.iter().map(Difference::words).collect(),
+        reason: accepted.reason.clone(),
+        signed: Some(signed_by(state, &accepted.mark)),
+    }
 }
 
 fn signed_by(state: &State, mark: &Mark) -> (String, u64, Moment) {
@@ -471,6 +476,11 @@ pub fn clearance(
             .or_else(|| lapsed.then(|| (clearance.until, "It lapsed.".to_owned()))),
         vapour: clearance.vapour.words(),
         checks: checks(state, clearance),
+        text: state
+            .accepted
+            .iter()
+            .find(|((own, _), _)| *own == clearance.digest)
+            .map(|((_, over), accepted)| signed_for(state, over, accepted)),
     }
 }
 

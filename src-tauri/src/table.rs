@@ -6,7 +6,9 @@ use crate::events::from_ledger;
 use crate::show;
 use crate::workshop::Workshop;
 use chrono::NaiveDate;
-use coldbench_shop::{Event, Happened, Refusal, RodId, State, StepPlace, station_of, subject_of};
+use coldbench_shop::{
+    About, Event, Happened, Refusal, RodId, State, StepPlace, station_of, subject_of,
+};
 use serde::Serialize;
 
 /// Every column: its name, and what stands in it. An empty cell means that there is none.
@@ -140,7 +142,7 @@ fn row(state: &State, happened: &Happened, subject: String, kind: &str, body: &s
         body: body.to_owned(),
         ..Row::default()
     };
-    if let Some(rod) = rod_of(event) {
+    if let Some((rod, place)) = rod_of(event) {
         row.rod = rod.to_string();
         let known = state.rods.get(rod).map(|rod| rod.plan.title.clone());
         row.rod_title = match (known, event) {
@@ -148,9 +150,9 @@ fn row(state: &State, happened: &Happened, subject: String, kind: &str, body: &s
             (None, Event::RodBegun { plan, .. }) => plan.title.clone(),
             (None, _) => String::new(),
         };
-    }
-    if let Some(place) = place_of(event) {
-        at_step(state, place, &mut row);
+        if let Some(place) = place {
+            at_step(state, place, &mut row);
+        }
     }
     entered(event, &mut row);
     row
@@ -169,32 +171,11 @@ fn at_step(state: &State, place: &StepPlace, row: &mut Row) {
     }
 }
 
-fn rod_of(event: &Event) -> Option<&RodId> {
-    match event {
-        Event::RodBegun { rod, .. }
-        | Event::RodRevised { rod, .. }
-        | Event::StageBegun { rod, .. }
-        | Event::StageMoved { rod, .. }
-        | Event::StageLeftOut { rod, .. }
-        | Event::StageTakenIn { rod, .. }
-        | Event::RecordPrinted { rod, .. } => Some(rod),
-        other => place_of(other).map(|place| &place.rod),
-    }
-}
-
-fn place_of(event: &Event) -> Option<&StepPlace> {
-    match event {
-        Event::CautionUnderstood { at }
-        | Event::ValueMeasured { at, .. }
-        | Event::ValueAccepted { at, .. }
-        | Event::LotNamed { at, .. }
-        | Event::ExpiredLotAccepted { at, .. }
-        | Event::ClockStarted { at, .. }
-        | Event::StepDone { at, .. }
-        | Event::StepWitnessed { at }
-        | Event::NoteWritten { at, .. }
-        | Event::FlammableUsed { at, .. }
-        | Event::Corrected { at, .. } => Some(at),
+/// The rod of an event, and the step if it is about one.
+fn rod_of(event: &Event) -> Option<(&RodId, Option<&StepPlace>)> {
+    match (event, event.about()) {
+        (Event::FlammableUsed { at, .. }, _) | (_, About::Step(at)) => Some((&at.rod, Some(at))),
+        (_, About::Rod(rod)) => Some((rod, None)),
         _ => None,
     }
 }

@@ -1,9 +1,11 @@
 //! The single sheets from the command line: each made from a workshop, and what stands on it.
 
-use crate::bench::{BENCH, HELPER, ROD, SLEEVE, act, at_heat_step};
+use crate::bench::{
+    BENCH, HELPER, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, own_checklist, pin, shipped_text,
+};
 use crate::cli::{coldbench, demo, refused, run, told};
 use crate::walk::{clear, prepare_step};
-use coldbench_shop::Command;
+use coldbench_shop::{Command, PersonId};
 use std::path::Path;
 
 /// Makes a sheet, has it checked, and gives its text without the white between the words.
@@ -134,6 +136,29 @@ fn a_clearance_is_drawn_with_what_was_done_under_it() {
     says(&text, &["Steps with heat", "C-1"]);
     let text = sheet(folder.path(), &["training", HELPER]);
     says(&text, &["No step was signed by this person."]);
+}
+
+/// A list of the shop's own that warns otherwise: the sheet and the build log print who signed for it.
+#[test]
+fn a_clearance_by_the_shops_own_list_says_what_that_takes_away() {
+    let (folder, mut shop) = at_heat_step();
+    let text = shipped_text("stations/heat-clearance.toml");
+    let caution = text.lines().find(|line| line.starts_with("caution = ")).unwrap();
+    let less = text.replacen(caution, "caution = \"Mind the air. The data sheet comes first.\"", 1);
+    own_checklist(&mut shop, "stations/heat-clearance.toml", &less);
+    let texts = Box::new(shop.library().override_of("heat-clearance").unwrap());
+    let reason = "The long one hangs over the bench.".to_owned();
+    let accept = Command::AcceptOverride { texts, reason };
+    shop.act_once(&PersonId::new("P-1"), &pin(LEAD_PIN), accept).unwrap();
+    clear(&mut shop, BENCH);
+    let at = prepare_step(&mut shop, ROD, SLEEVE);
+    act(&mut shop, Command::SignStep(at));
+    assert!(shop.verify(&[]).is_ok());
+    drop(shop);
+    for arguments in [&["clearance", "C-1"][..], &["record", ROD]] {
+        let text = sheet(folder.path(), arguments);
+        says(&text, &["takes guards away", "Mind the air", "The long one hangs over the bench"]);
+    }
 }
 
 #[test]

@@ -12,7 +12,7 @@ fn generated_types_are_current() {
     let committed = std::fs::read_to_string(&path).unwrap_or_default();
     assert!(
         committed == fresh,
-        "ui/src/lib/generated/types.ts is not what src-tauri/src/views.rs makes; \
+        "ui/src/lib/generated/types.ts is not what src-tauri/src/views/ makes; \
          run COLDBENCH_WRITE_TYPES=1 cargo test -p coldbench --test app types"
     );
 }

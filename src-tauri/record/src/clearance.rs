@@ -6,7 +6,7 @@ use crate::{
     fonts::Fonts,
     model::ClearanceRecord,
     rod_sheet::below,
-    stage::continued,
+    stage::{continued, text_record},
     style::{BODY, Ink, RULE, SECTION, STAGE, STRONG},
     words::{STANDING, moment},
     wrap::Run,
@@ -77,6 +77,9 @@ pub(crate) fn facts(fonts: &Fonts, clearance: &ClearanceRecord, column: Column) 
     }
     for strip in &mut strips {
         strip.keep = true;
+    }
+    if let Some(text) = &clearance.text {
+        strips.extend(below(text_record(fonts, text, column), 6.0));
     }
     if clearance.checks.is_empty() {
         let text = Run::new(fonts, STRONG, "No check is recorded.");

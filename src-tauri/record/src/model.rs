@@ -471,6 +471,8 @@ pub struct ClearanceRecord {
     pub vapour: String,
     /// What was checked before it was granted.
     pub checks: Vec<CheckRecord>,
+    /// That the list was the shop's own and takes a guard away; none where it takes nothing away.
+    pub text: Option<TextRecord>,
 }
 
 /// One check before a clearance.

@@ -591,6 +591,7 @@ pub(crate) fn clearances() -> Vec<ClearanceRecord> {
             "estimated 1.4 % of the lower flammable limit, well mixed, K = 3; the bound is 10 %",
         ),
         checks,
+        text: None,
     };
     let mut open = clearance.clone();
     open.reference = text("C-2");

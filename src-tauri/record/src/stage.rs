@@ -54,8 +54,8 @@ fn one(fonts: &Fonts, stage: &StageRecord, at: usize, column: Column, whole: f32
     strips
 }
 
-/// What is said about the text of a stage: what happened, in what it differs, why, and who signed.
-fn text_record(fonts: &Fonts, text: &TextRecord, column: Column) -> Vec<Strip> {
+/// What is said about the text of a checklist: what happened, in what it differs, why, and who signed.
+pub(crate) fn text_record(fonts: &Fonts, text: &TextRecord, column: Column) -> Vec<Strip> {
     let mut strips = paragraph(fonts, &[Run::new(fonts, STRONG, text.what.trim())], column);
     for line in &text.lines {
         strips.extend(paragraph(

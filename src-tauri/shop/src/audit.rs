@@ -140,6 +140,7 @@ impl<'a> Auditor<'a> {
                 let rod = self.state.rods.get(rod).ok_or("the rod it is about was not begun.")?;
                 that(rod.stage(stage).is_none(), "the stage was begun already.")
             }
+            Event::ListBegun { digest, over: Some(over), .. } => self.own_list(digest, over),
             Event::StageBegun { digest, over: Some(over), .. } => self.own_text(digest, over),
             Event::StageMoved { rod, stage, digest, over, .. } => {
                 that(lead, "only a lead can let a stage go on by another text.")?;
@@ -208,6 +209,23 @@ impl<'a> Auditor<'a> {
         that(
             accepted || !lost,
             "the shop's own text took a guard away, and no lead had signed for it.",
+        )
+    }
+
+    /// The same of a list of a station: every check with a caution is still asked, with a caution.
+    fn own_list(&self, own: &TextDigest, over: &TextDigest) -> Answer {
+        let text =
+            |digest| self.state.list_text(digest).ok_or("the text of its list is not there.");
+        let (older, newer) = (text(over)?, text(own)?);
+        let lost = older
+            .checks
+            .iter()
+            .filter(|check| check.caution.is_some())
+            .any(|check| newer.check(&check.id).is_none_or(|kept| kept.caution.is_none()));
+        let accepted = self.state.accepted.contains_key(&(own.clone(), over.clone()));
+        that(
+            accepted || !lost,
+            "the shop's own list took a caution away, and no lead had signed for it.",
         )
     }
 

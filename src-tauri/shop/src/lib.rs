@@ -61,5 +61,5 @@ pub use state::{
     Accepted, Answered, Clearance, Container, KeptText, LeftOut, ListInHand, Lot, Rod, State,
     Station, Workshop,
 };
-pub use subject::{CREW, record_of, station_of, subject_of};
+pub use subject::{About, CREW, record_of, station_of, subject_of};
 pub use words::span;

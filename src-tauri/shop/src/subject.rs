@@ -1,7 +1,7 @@
 //! What an event is about, and which events belong to the record of a rod.
 
-use crate::event::{Event, Happened};
-use crate::ids::{ClearanceId, RodId, StationId, TextDigest};
+use crate::event::{Event, Happened, StepPlace};
+use crate::ids::{ClearanceId, ContainerId, RodId, StationId, TextDigest};
 use crate::state::State;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::RangeInclusive;
@@ -13,91 +13,112 @@ const CLOCK: &str = "clock";
 const TEXT: &str = "text";
 const LOT: &str = "lot";
 
+/// What an event is about.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum About<'a> {
+    /// The workshop as a whole.
+    Workshop,
+    /// A person.
+    Crew,
+    /// The text of a checklist.
+    Text,
+    /// A lot of a material.
+    Lot,
+    /// The clock.
+    Clock,
+    /// A rod.
+    Rod(&'a RodId),
+    /// A step of a rod.
+    Step(&'a StepPlace),
+    /// A station.
+    Station(&'a StationId),
+    /// A container, wherever it stands.
+    Container(&'a ContainerId),
+    /// A clearance, wherever it was given.
+    Clearance(&'a ClearanceId),
+}
+
+impl Event {
+    /// What it is about. A new event has to be named here.
+    pub fn about(&self) -> About<'_> {
+        match self {
+            Self::WorkshopFounded { .. } | Self::UnitsChosen { .. } => About::Workshop,
+            Self::PersonJoined { .. } | Self::PersonLeft { .. } | Self::KeyRenewed { .. } => {
+                About::Crew
+            }
+            Self::TextKept { .. } | Self::OverrideAccepted { .. } => About::Text,
+            Self::LotRegistered { .. } | Self::LotGone { .. } => About::Lot,
+            Self::ClockWentBack { .. } => About::Clock,
+            Self::RodBegun { rod, .. }
+            | Self::RodRevised { rod, .. }
+            | Self::StageBegun { rod, .. }
+            | Self::StageMoved { rod, .. }
+            | Self::StageLeftOut { rod, .. }
+            | Self::StageTakenIn { rod, .. }
+            | Self::RecordPrinted { rod, .. } => About::Rod(rod),
+            Self::CautionUnderstood { at }
+            | Self::ValueMeasured { at, .. }
+            | Self::ValueAccepted { at, .. }
+            | Self::LotNamed { at, .. }
+            | Self::ExpiredLotAccepted { at, .. }
+            | Self::ClockStarted { at, .. }
+            | Self::StepDone { at, .. }
+            | Self::StepWitnessed { at }
+            | Self::Corrected { at, .. }
+            | Self::NoteWritten { at, .. } => About::Step(at),
+            Self::StationAdded { station, .. }
+            | Self::ContainerListed { station, .. }
+            | Self::ListBegun { station, .. }
+            | Self::CheckAnswered { station, .. }
+            | Self::ListComplete { station }
+            | Self::ClearanceGranted { station, .. }
+            | Self::AirRead { station, .. }
+            | Self::AirStopped { station }
+            | Self::TemperatureRead { station, .. }
+            | Self::ReleaseRecorded { station, .. }
+            | Self::StationClosed { station }
+            | Self::FlammableUsed { station, .. } => About::Station(station),
+            Self::ContainerOpened { container }
+            | Self::ContainerClosed { container }
+            | Self::ContainerRemoved { container } => About::Container(container),
+            Self::ClearanceWithdrawn { clearance, .. } | Self::WatchKept { clearance } => {
+                About::Clearance(clearance)
+            }
+        }
+    }
+}
+
 /// Where an event happened, for the station's own log. `state` is that before the event.
 pub fn station_of(event: &Event, state: &State) -> Option<StationId> {
-    let of_container = |id| state.containers.get(id).map(|container| container.station.clone());
-    match event {
-        Event::StationAdded { station, .. }
-        | Event::ContainerListed { station, .. }
-        | Event::ListBegun { station, .. }
-        | Event::CheckAnswered { station, .. }
-        | Event::ListComplete { station }
-        | Event::ClearanceGranted { station, .. }
-        | Event::StageBegun { station, .. }
-        | Event::AirRead { station, .. }
-        | Event::AirStopped { station }
-        | Event::TemperatureRead { station, .. }
-        | Event::ReleaseRecorded { station, .. }
-        | Event::StationClosed { station }
-        | Event::FlammableUsed { station, .. } => Some(station.clone()),
-        Event::ContainerOpened { container }
-        | Event::ContainerClosed { container }
-        | Event::ContainerRemoved { container } => of_container(container),
-        Event::ClearanceWithdrawn { clearance, .. } | Event::WatchKept { clearance } => {
-            state.clearances.get(clearance).map(|clearance| clearance.station.clone())
-        }
-        Event::CautionUnderstood { at }
-        | Event::ValueMeasured { at, .. }
-        | Event::ValueAccepted { at, .. }
-        | Event::LotNamed { at, .. }
-        | Event::ExpiredLotAccepted { at, .. }
-        | Event::ClockStarted { at, .. }
-        | Event::StepDone { at, .. }
-        | Event::StepWitnessed { at }
-        | Event::Corrected { at, .. }
-        | Event::NoteWritten { at, .. } => {
-            let run = state.rods.get(&at.rod)?.stage(&at.stage)?;
-            Some(run.station.clone())
-        }
-        Event::WorkshopFounded { .. }
-        | Event::PersonJoined { .. }
-        | Event::PersonLeft { .. }
-        | Event::KeyRenewed { .. }
-        | Event::LotRegistered { .. }
-        | Event::LotGone { .. }
-        | Event::TextKept { .. }
-        | Event::OverrideAccepted { .. }
-        | Event::StageMoved { .. }
-        | Event::StageLeftOut { .. }
-        | Event::StageTakenIn { .. }
-        | Event::ClockWentBack { .. }
-        | Event::UnitsChosen { .. }
-        | Event::RodBegun { .. }
-        | Event::RodRevised { .. }
-        | Event::RecordPrinted { .. } => None,
-    }
+    let found = match (event, event.about()) {
+        // About a rod, and done at a station all the same.
+        (Event::StageBegun { station, .. }, _) | (_, About::Station(station)) => station,
+        (_, About::Container(id)) => &state.containers.get(id)?.station,
+        (_, About::Clearance(id)) => &state.clearances.get(id)?.station,
+        (_, About::Step(at)) => &state.rods.get(&at.rod)?.stage(&at.stage)?.station,
+        (
+            _,
+            About::Workshop | About::Crew | About::Text | About::Lot | About::Clock | About::Rod(_),
+        ) => return None,
+    };
+    Some(found.clone())
 }
 
 /// What an event is about, in one word that stays readable in the record of another rod: a rod
 /// for what was done on it, a station for what was done there, the crew, or a word of its own.
 /// It never tells a customer's name. `state` is that before the event.
 pub fn subject_of(event: &Event, state: &State) -> String {
-    match event {
-        Event::WorkshopFounded { .. } | Event::UnitsChosen { .. } => WORKSHOP.to_owned(),
-        Event::PersonJoined { .. } | Event::PersonLeft { .. } | Event::KeyRenewed { .. } => {
-            CREW.to_owned()
+    match event.about() {
+        About::Workshop => WORKSHOP.to_owned(),
+        About::Crew => CREW.to_owned(),
+        About::Text => TEXT.to_owned(),
+        About::Lot => LOT.to_owned(),
+        About::Clock => CLOCK.to_owned(),
+        About::Rod(rod) => rod.to_string(),
+        About::Step(at) => at.rod.to_string(),
+        About::Station(_) | About::Container(_) | About::Clearance(_) => {
+            station_of(event, state).map_or_else(String::new, |station| station.to_string())
         }
-        Event::TextKept { .. } | Event::OverrideAccepted { .. } => TEXT.to_owned(),
-        Event::LotRegistered { .. } | Event::LotGone { .. } => LOT.to_owned(),
-        Event::ClockWentBack { .. } => CLOCK.to_owned(),
-        Event::RodBegun { rod, .. }
-        | Event::RodRevised { rod, .. }
-        | Event::StageBegun { rod, .. }
-        | Event::StageMoved { rod, .. }
-        | Event::StageLeftOut { rod, .. }
-        | Event::StageTakenIn { rod, .. }
-        | Event::RecordPrinted { rod, .. } => rod.to_string(),
-        Event::CautionUnderstood { at }
-        | Event::ValueMeasured { at, .. }
-        | Event::ValueAccepted { at, .. }
-        | Event::LotNamed { at, .. }
-        | Event::ExpiredLotAccepted { at, .. }
-        | Event::ClockStarted { at, .. }
-        | Event::StepDone { at, .. }
-        | Event::StepWitnessed { at }
-        | Event::Corrected { at, .. }
-        | Event::NoteWritten { at, .. } => at.rod.to_string(),
-        _ => station_of(event, state).map_or_else(String::new, |station| station.to_string()),
     }
 }
 

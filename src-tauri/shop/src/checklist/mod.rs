@@ -6,6 +6,7 @@
 //! Every problem found is reported with its line; a file with an error is not used.
 
 mod adhesive;
+mod clock;
 mod common;
 mod condition;
 mod diagnostic;
@@ -19,9 +20,11 @@ mod sleeve;
 mod spanned;
 mod stage;
 mod station;
+mod step;
 mod wording;
 
 pub use adhesive::Adhesive;
+pub use clock::{ClockKind, ClockStart, Runs};
 pub use condition::{Condition, GuidePath, Pieces};
 pub use diagnostic::{Diagnostic, Severity};
 pub use figure::{FigureAsked, FigureKind};
@@ -29,8 +32,9 @@ pub use glove::{Against, Glove};
 pub use material::{AirLimit, Component, Evaporating, Given, Material, QuickAmount, Stated};
 pub use schema::schema;
 pub use sleeve::Sleeve;
-pub use stage::{ClockKind, ClockStart, CureNeed, Record, Runs, Stage, Step};
+pub use stage::{CureNeed, Stage};
 pub use station::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList};
+pub use step::{Record, Step};
 
 use crate::ids::TextDigest;
 use diagnostic::Findings;

@@ -10,7 +10,7 @@ use super::glove::RawGlove;
 use super::material::RawMaterial;
 use super::sleeve::RawSleeve;
 use super::stage::RawStage;
-use super::station::RawList;
+use super::station::{RawList, StationKind};
 use crate::hazard::HAZARDS;
 use coldbench_trade::Measure;
 use coldbench_trade::adhesive::RatioBasis;
@@ -24,21 +24,16 @@ use std::borrow::Cow;
 type OfKind = fn(&mut SchemaGenerator) -> Schema;
 
 /// Every kind of file, and what is read of it.
-const KINDS: &[(&str, OfKind)] = &[
-    ("stage", RawStage::json_schema),
-    ("open-bench", RawList::json_schema),
-    ("heat-clearance", RawList::json_schema),
-    ("close-bench", RawList::json_schema),
-    ("spill", RawList::json_schema),
-    ("contact", RawList::json_schema),
-    ("new-product", RawList::json_schema),
-    ("monthly-look", RawList::json_schema),
-    ("station-list", RawList::json_schema),
-    ("material", RawMaterial::json_schema),
-    ("adhesive", RawAdhesive::json_schema),
-    ("sleeve", RawSleeve::json_schema),
-    ("glove", RawGlove::json_schema),
-];
+fn kinds() -> impl Iterator<Item = (&'static str, OfKind)> {
+    let lists = StationKind::ALL.map(|(name, _)| (name, RawList::json_schema as OfKind));
+    let products: [(&str, OfKind); 4] = [
+        ("material", RawMaterial::json_schema),
+        ("adhesive", RawAdhesive::json_schema),
+        ("sleeve", RawSleeve::json_schema),
+        ("glove", RawGlove::json_schema),
+    ];
+    [("stage", RawStage::json_schema as OfKind)].into_iter().chain(lists).chain(products)
+}
 
 /// The JSON Schema (draft 2020-12) of every kind of checklist file.
 ///
@@ -46,13 +41,12 @@ const KINDS: &[(&str, OfKind)] = &[
 /// quantities are texts to the schema, and nothing is compared across keys or files.
 pub fn schema() -> Value {
     let mut generator = SchemaSettings::draft2020_12().for_deserialize().into_generator();
-    let kinds: Vec<Value> = KINDS
-        .iter()
+    let kinds: Vec<Value> = kinds()
         .map(|(kind, of_kind)| {
             let mut schema = of_kind(&mut generator);
             if let Some(keys) = keys_of(&mut schema) {
                 only(keys, "format", FORMAT);
-                only(keys, "kind", *kind);
+                only(keys, "kind", kind);
             }
             schema.insert("title".to_owned(), json!(kind));
             schema.to_value()

@@ -21,36 +21,6 @@ use proptest::prelude::*;
 
 const CLEARANCE: &str = include_str!("../../../../checklists/stations/heat-clearance.toml");
 const BENCH: &str = include_str!("../../../../checklists/stations/open-bench.toml");
-const SPILL: &str = r#"
-format = 1
-kind = "spill"
-id = "spill"
-title = "Spilt"
-aim = "Nobody is in it."
-revised = "2026-01-01"
-[[check]]
-id = "people"
-ask = "Where are they?"
-key-point = "Count."
-reason = "Vapour dulls."
-states = ["all out", "someone is in it"]
-pass = ["all out"]
-"#;
-const SPLASH: &str = r#"
-format = 1
-kind = "contact"
-id = "contact"
-title = "Splash"
-aim = "It is off."
-revised = "2026-01-01"
-[[check]]
-id = "people"
-ask = "Where are they?"
-key-point = "Water."
-reason = "It burns."
-states = ["all out", "someone is in it"]
-pass = ["all out"]
-"#;
 /// Two heat steps, so that a second one is tried long after the first.
 const HEAT: &str = r#"
 format = 1
@@ -134,6 +104,27 @@ fn material() -> Signed<Material> {
         _ => panic!("{:?}", checklist::read(SPIRIT).findings),
     };
     MATERIAL.get_or_init(read).clone()
+}
+
+/// A list of one check for when something went wrong.
+fn went_wrong(kind: &str) -> String {
+    format!(
+        r#"
+format = 1
+kind = "{kind}"
+id = "{kind}"
+title = "It went wrong"
+aim = "Nobody is in it."
+revised = "2026-01-01"
+[[check]]
+id = "people"
+ask = "Where are they?"
+key-point = "Count."
+reason = "Vapour dulls."
+states = ["all out", "someone is in it"]
+pass = ["all out"]
+"#
+    )
 }
 
 fn list(text: &str) -> Signed<StationList> {
@@ -525,11 +516,11 @@ proptest! {
                 Move::Watch => (Command::SignWatch { station: station.clone() }, None),
                 Move::CloseStation => (Command::CloseStation { station: station.clone() }, None),
                 Move::Spill(rack) => {
-                    let list = Box::new(list(SPILL).into());
+                    let list = Box::new(list(&went_wrong("spill")).into());
                     (Command::BeginList { station: at_station(rack), list }, None)
                 }
                 Move::Splash => {
-                    let list = Box::new(list(SPLASH).into());
+                    let list = Box::new(list(&went_wrong("contact")).into());
                     (Command::BeginList { station: station.clone(), list }, None)
                 }
                 Move::Settle(rack) => {
@@ -627,14 +618,15 @@ proptest! {
 
 /// The digests of these tests are the ids of their texts.
 fn digest_of(text: &[u8]) -> String {
+    let (spill, contact) = (went_wrong("spill"), went_wrong("contact"));
     let known = [
         (CLEARANCE, "heat-clearance"),
         (BENCH, "open-bench"),
         (HEAT, "heat"),
         (WIPE, "wipe"),
         (SPIRIT, "spirit"),
-        (SPILL, "spill"),
-        (SPLASH, "contact"),
+        (&spill, "spill"),
+        (&contact, "contact"),
     ];
     let found = known.into_iter().find(|(known, _)| known.as_bytes() == text);
     found.map_or_else(String::new, |(_, id)| id.to_owned())

@@ -1,4 +1,4 @@
-// Written from src-tauri/src/views.rs. Do not edit: change the Rust types and run
+// Written from src-tauri/src/views/. Do not edit: change the Rust types and run
 // COLDBENCH_WRITE_TYPES=1 cargo test -p coldbench --test app types
 
 export type LengthWord = "inch" | "millimetre";

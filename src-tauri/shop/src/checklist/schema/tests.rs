@@ -90,7 +90,7 @@ fn the_words_to_choose_from_are_those_of_the_reader() {
 fn the_kinds_are_those_of_the_reader() {
     let help = read("format = 1").findings[0].help.clone();
     let known: BTreeSet<&str> = help.split('"').skip(1).step_by(2).collect();
-    assert_eq!(KINDS.iter().map(|(kind, _)| *kind).collect::<BTreeSet<_>>(), known);
+    assert_eq!(kinds().map(|(kind, _)| kind).collect::<BTreeSet<_>>(), known);
 }
 
 /// The example of a table stands in its description.
