@@ -1,11 +1,11 @@
 //! The command line, on the same code as the window.
 
 use crate::bench_sheet::bench_sheet;
-use crate::blank_list::blank_list;
 use crate::clearance_page::clearance_page;
 use crate::clock::Clock;
 use crate::error::ShellError;
 use crate::folder::{read_own, start_log, write_whole};
+use crate::hand_list::hand_list;
 use crate::proof::{Checked, Record, check_file};
 use crate::rod_page::rod_page;
 use crate::training::training;
@@ -105,7 +105,7 @@ enum Verb {
     },
     /// Save a checklist to fill in by hand as PDF, for when Coldbench can't run: a stage or a list
     /// of a station.
-    Blank {
+    ByHand {
         /// The checklist's id, e.g. rear-grip or open-bench.
         id: String,
         /// The rod, for a stage: its title is filled in, its left-out steps are marked.
@@ -278,10 +278,10 @@ pub fn run() -> ExitCode {
                 Ok(coldbench_record::bench_sheet(&sheet)?)
             })
         }
-        Some(Verb::Blank { id, rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
+        Some(Verb::ByHand { id, rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
             let rod = rod.map(RodId::new);
-            let list = blank_list(shop, &id, rod.as_ref(), save.paper())?;
-            Ok(coldbench_record::blank_list(&list)?)
+            let list = hand_list(shop, &id, rod.as_ref(), save.paper())?;
+            Ok(coldbench_record::hand_list(&list)?)
         }),
         Some(Verb::Verify { file: None }) => verify(arguments.workshop, &mut out),
         Some(Verb::Verify { file: Some(file) }) => verify_file(arguments.workshop, &file, &mut out),

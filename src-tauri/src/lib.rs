@@ -2,7 +2,6 @@
 
 pub mod backups;
 mod bench_sheet;
-mod blank_list;
 mod build_log;
 mod clearance_page;
 pub mod cli;
@@ -14,6 +13,7 @@ mod error;
 mod events;
 pub mod figure;
 mod folder;
+mod hand_list;
 mod handed_out;
 mod imported;
 pub mod material_form;

@@ -1,19 +1,18 @@
 //! Making a record: drawing it, saving it whole, handing it to the print system.
 
 use crate::bench_sheet::bench_sheet;
-use crate::blank_list::blank_list;
 use crate::error::ShellError;
 use crate::folder::write_whole;
+use crate::hand_list::hand_list;
 use crate::print_system::{self, ToPrint};
 use crate::proof::Record;
 use crate::rod_page::rod_page;
 use crate::station_log::station_log;
-use crate::training::training;
 use crate::views::{PaperWord, PrintView, PrintedView, SheetWord};
 use crate::workshop::Workshop;
 use coldbench_ledger::{Head, digest_hex};
 use coldbench_record::Paper;
-use coldbench_shop::{Command, PersonId, RodId, StageId, StationId};
+use coldbench_shop::{Command, RodId, StageId, StationId};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -92,33 +91,27 @@ pub fn save_station_log(
     Ok(saved(&write(path, &bytes)?))
 }
 
-/// Draws a single sheet of a rod or a person and saves it; the file is there whole or not at all.
+/// Draws a single sheet of a rod and saves it; the file is there whole or not at all.
 /// `stage` is asked for by those of one stage.
 pub fn save_sheet(
     workshop: &Workshop,
     sheet: SheetWord,
-    of: &str,
+    rod: &RodId,
     stage: &str,
     path: &Path,
     paper: PaperWord,
 ) -> Result<PrintedView, ShellError> {
     let paper = paper.into();
     let bytes = match sheet {
-        SheetWord::RodSheet => {
-            coldbench_record::rod_page(&rod_page(workshop, &RodId::new(of), paper)?)?
-        }
+        SheetWord::RodSheet => coldbench_record::rod_page(&rod_page(workshop, rod, paper)?)?,
         SheetWord::BenchSheet => coldbench_record::bench_sheet(&bench_sheet(
             workshop,
-            &RodId::new(of),
+            rod,
             &StageId::new(stage),
             paper,
         )?)?,
-        SheetWord::Blank => {
-            let rod = RodId::new(of);
-            coldbench_record::blank_list(&blank_list(workshop, stage, Some(&rod), paper)?)?
-        }
-        SheetWord::Training => {
-            coldbench_record::training_record(&training(workshop, &PersonId::new(of), paper)?)?
+        SheetWord::ByHand => {
+            coldbench_record::hand_list(&hand_list(workshop, stage, Some(rod), paper)?)?
         }
     };
     Ok(saved(&write(path, &bytes)?))

@@ -62,7 +62,7 @@ fn each_sheet_comes_from_the_demo_workshop() {
     let rod = made(&["rod-sheet", "R-2"]);
     says(&rod, &["Rod sheet", "Light spinning rod", "Blank as measured", "Guides", "Guides weigh"]);
     assert!(!rod.contains(&bare("did this step")), "{rod}");
-    let any = made(&["blank", "rear-grip"]);
+    let any = made(&["by-hand", "rear-grip"]);
     says(
         &any,
         &[
@@ -82,16 +82,16 @@ fn each_sheet_comes_from_the_demo_workshop() {
     );
     says(&any, &[digest.split(' ').next().unwrap()]);
     says(
-        &made(&["blank", "reel-seat", "--rod", "R-2"]),
+        &made(&["by-hand", "reel-seat", "--rod", "R-2"]),
         &["R-2, Light spinning rod", "Left out on this rod. Only for a fly rod."],
     );
-    says(&made(&["blank", "rear-grip", "--rod", "R-2"]), &["Signed in Coldbench by Odo Fennick"]);
+    says(&made(&["by-hand", "rear-grip", "--rod", "R-2"]), &["Signed in Coldbench by Odo Fennick"]);
     says(
-        &made(&["blank", "heat-clearance", "--paper", "letter"]),
+        &made(&["by-hand", "heat-clearance", "--paper", "letter"]),
         &["this sheet grants no clearance", "does not pass", "Mineral spirits, half a can"],
     );
     says(
-        &made(&["blank", "sleeve-by-heat"]),
+        &made(&["by-hand", "sleeve-by-heat"]),
         &[
             "Heat waits for a clearance that Coldbench granted",
             "Clearance granted by Coldbench, number",
@@ -170,9 +170,9 @@ fn what_is_not_there_is_said_in_a_sentence() {
         (vec!["training", "P-9"], "There is no person of the crew “P-9” here."),
         (vec!["rod-sheet", "R-9"], "There is no rod “R-9” here."),
         (vec!["clearance", "C-9"], "There is no clearance “C-9” here."),
-        (vec!["blank", "nothing"], "There is no checklist “nothing” here."),
-        (vec!["blank", "rear-grip", "--rod", "R-9"], "There is no rod “R-9” here."),
-        (vec!["blank", "open-bench", "--rod", "R-1"], "leave the rod out"),
+        (vec!["by-hand", "nothing"], "There is no checklist “nothing” here."),
+        (vec!["by-hand", "rear-grip", "--rod", "R-9"], "There is no rod “R-9” here."),
+        (vec!["by-hand", "open-bench", "--rod", "R-1"], "leave the rod out"),
         (vec!["bench-sheet", "R-1", "nothing"], "The checklist “nothing” is missing"),
     ] {
         let mut all = arguments;

@@ -2,7 +2,7 @@
 //!
 //! `cargo run -p coldbench-record --example sample -- OUT.pdf [KIND [letter]]`, where the kind
 //! is one of rich, empty, small, huge, guides, guides-far, guides-up, or of a station: station,
-//! station-quiet, station-empty, station-huge; or a single sheet: blank, blank-station,
+//! station-quiet, station-empty, station-huge; or a single sheet: by-hand, by-hand-station,
 //! training, rod-sheet, clearance, bench.
 
 use std::{env, error::Error, fs};
@@ -71,8 +71,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         "station-quiet" => station(station_specimen::quiet()),
         "station-empty" => station(station_specimen::empty_day()),
         "station-huge" => station(station_specimen::overfull()),
-        "blank" => sheet!(blank_stage, blank_list),
-        "blank-station" => sheet!(blank_station, blank_list),
+        "by-hand" => sheet!(hand_stage, hand_list),
+        "by-hand-station" => sheet!(hand_station, hand_list),
         "training" => sheet!(training, training_record),
         "rod-sheet" => sheet!(rod, rod_page),
         "bench" => sheet!(bench, bench_sheet),
@@ -80,8 +80,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         other => {
             return Err(format!(
                 "There is no sample {other:?}: rich, empty, small, huge, guides, guides-far, \
-                 guides-up, station, station-quiet, station-empty, station-huge, blank, \
-                 blank-station, training, rod-sheet, clearance or bench."
+                 guides-up, station, station-quiet, station-empty, station-huge, by-hand, \
+                 by-hand-station, training, rod-sheet, clearance or bench."
             )
             .into());
         }

@@ -6,8 +6,8 @@
 use std::{env, fs, path::PathBuf};
 
 use crate::{
-    bench_sheet, blank_list, build_log, clearance_page, pages_specimen as sheet, rod_page,
-    specimen, station_log, station_specimen,
+    bench_sheet, build_log, clearance_page, hand_list, pages_specimen as sheet, rod_page, specimen,
+    station_log, station_specimen,
     tools::{folder_with, run},
     training_record,
 };
@@ -17,8 +17,8 @@ fn all() -> Vec<(&'static str, Vec<u8>)> {
     vec![
         ("build-log", build_log(&specimen::rich()).unwrap()),
         ("station-log", station_log(&station_specimen::ordinary()).unwrap()),
-        ("blank-stage", blank_list(&sheet::blank_stage()).unwrap()),
-        ("blank-station", blank_list(&sheet::blank_station()).unwrap()),
+        ("hand-stage", hand_list(&sheet::hand_stage()).unwrap()),
+        ("hand-station", hand_list(&sheet::hand_station()).unwrap()),
         ("training", training_record(&sheet::training()).unwrap()),
         ("rod-sheet", rod_page(&sheet::rod()).unwrap()),
         ("clearance", clearance_page(&sheet::clearance()).unwrap()),

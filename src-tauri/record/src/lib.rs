@@ -11,7 +11,6 @@
 mod archive;
 mod attach;
 mod bench_sheet;
-mod blank_list;
 mod block;
 mod build_log;
 mod caution;
@@ -31,6 +30,7 @@ mod guide_layout_tests;
 mod guide_places;
 #[cfg(test)]
 mod guide_specimen;
+mod hand_list;
 mod head_code;
 mod label;
 mod mark;
@@ -78,10 +78,10 @@ mod words;
 mod wrap;
 
 pub use bench_sheet::bench_sheet;
-pub use blank_list::blank_list;
 pub use build_log::{build_log, build_log_preview};
 pub use clearance_page::clearance_page;
 pub use error::RecordError;
+pub use hand_list::hand_list;
 pub use head_code::head_text;
 pub use model::*;
 pub use pages_model::*;

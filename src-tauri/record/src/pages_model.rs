@@ -1,4 +1,4 @@
-//! What the single sheets hold, as plain data: a blank checklist, a person's training record, a
+//! What the single sheets hold, as plain data: a checklist to fill in by hand, a person's training record, a
 //! rod's sheet, a clearance and a bench sheet.
 //!
 //! As in [`crate::BuildLog`], whoever asks for the print fills them in from the ledger.
@@ -46,7 +46,7 @@ pub struct RodName {
 
 /// A checklist to fill in by hand while Coldbench does not run.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BlankList {
+pub struct HandList {
     /// The shop and the printing.
     pub imprint: Imprint,
     /// The text it was made from.
@@ -58,12 +58,12 @@ pub struct BlankList {
     /// What has to be known before the first line, whole sentences. May be empty.
     pub notices: Vec<String>,
     /// Its lines in order.
-    pub lines: Vec<BlankLine>,
+    pub lines: Vec<HandLine>,
 }
 
-/// One line of a blank checklist: a step of a stage, or a check of a station's list.
+/// One line of a checklist to fill in by hand: a step of a stage, or a check of a station's list.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BlankLine {
+pub struct HandLine {
     /// Its number in the list, from 1.
     pub number: u32,
     /// What is to be done, or what is asked.
@@ -81,11 +81,11 @@ pub struct BlankLine {
     /// Where heat is used: what holds for it, in a sentence or two.
     pub heat: Option<String>,
     /// What is to be written or ticked, in order.
-    pub answers: Vec<BlankAnswer>,
+    pub answers: Vec<HandAnswer>,
     /// The material whose lot is to be written. `None`: none is asked.
     pub lot: Option<String>,
     /// The clocks that it starts, waits for or ends.
-    pub clocks: Vec<BlankClock>,
+    pub clocks: Vec<HandClock>,
     /// Whether a second person has to witness it.
     pub witness: bool,
     /// Why there is nothing to fill in, in a sentence: it is left out on this rod, or signed
@@ -95,7 +95,7 @@ pub struct BlankLine {
 
 /// What is to be written or ticked.
 #[derive(Debug, Clone, PartialEq)]
-pub enum BlankAnswer {
+pub enum HandAnswer {
     /// A value, or the same one several times.
     Value {
         /// What is measured.
@@ -122,7 +122,7 @@ pub enum BlankAnswer {
 
 /// A clock by hand: when it was started and when it ended are to be written.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BlankClock {
+pub struct HandClock {
     /// What is said of it, like "Gloves: glove change, 30 min at most".
     pub words: String,
     /// Whether it is started here; else it was started at an earlier line.

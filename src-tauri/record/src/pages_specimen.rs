@@ -3,8 +3,8 @@
 use crate::{
     model::{FigureRecord, Paper, RevisionRecord},
     pages_model::{
-        BenchSheet, BenchStep, BlankAnswer, BlankClock, BlankLine, BlankList, ClearancePage,
-        ClearedHeat, Imprint, RodName, RodPage, TextOf, TrainedHeat, TrainedStage, TrainedStep,
+        BenchSheet, BenchStep, ClearancePage, ClearedHeat, HandAnswer, HandClock, HandLine,
+        HandList, Imprint, RodName, RodPage, TextOf, TrainedHeat, TrainedStage, TrainedStep,
         TrainingRecord, Watch, WitnessedStep,
     },
     specimen::{self, HELPER, LEAD, at, text},
@@ -30,8 +30,8 @@ fn grip_text() -> TextOf {
     }
 }
 
-fn line(number: u32, what: &str, key_point: &str) -> BlankLine {
-    BlankLine {
+fn line(number: u32, what: &str, key_point: &str) -> HandLine {
+    HandLine {
         number,
         what: text(what),
         asks: what.ends_with('?'),
@@ -49,7 +49,7 @@ fn line(number: u32, what: &str, key_point: &str) -> BlankLine {
 }
 
 /// A stage of a rod to fill in by hand, with one of everything.
-pub(crate) fn blank_stage() -> BlankList {
+pub(crate) fn hand_stage() -> HandList {
     let mut ream = line(
         1,
         "Ream the rear grip until it stops 40 mm short of its mark.",
@@ -61,7 +61,7 @@ pub(crate) fn blank_stage() -> BlankList {
     ));
     ream.hazards = vec![text("Dust harms the lungs.")];
     ream.wear = vec![text("dust mask"), text("glasses")];
-    ream.answers = vec![BlankAnswer::Value {
+    ream.answers = vec![HandAnswer::Value {
         name: text("Where the grip stops, from its mark"),
         limits: text("30 mm to 50 mm"),
         times: 1,
@@ -76,18 +76,18 @@ pub(crate) fn blank_stage() -> BlankList {
          when soiled. The safety data sheet comes first.",
     ));
     weigh.hazards = vec![text("H317 May cause an allergic skin reaction.")];
-    weigh.answers = vec![BlankAnswer::Value {
+    weigh.answers = vec![HandAnswer::Value {
         name: text("Hardener weighed, in percent of what the sheet of the product asks for it"),
         limits: text("95 % to 105 %"),
         times: 1,
     }];
     weigh.lot = Some(text("Epoxy resin and hardener"));
     weigh.clocks =
-        vec![BlankClock { words: text("Gloves: glove change, 30 min at most."), starts: true }];
+        vec![HandClock { words: text("Gloves: glove change, 30 min at most."), starts: true }];
     weigh.witness = true;
     let mut trial = line(3, "Turn the blank four times and mark where it comes to rest.", "");
     trial.answers =
-        vec![BlankAnswer::Value { name: text("Where it rests"), limits: String::new(), times: 5 }];
+        vec![HandAnswer::Value { name: text("Where it rests"), limits: String::new(), times: 5 }];
     let mut shrink = line(
         4,
         "Shrink the sleeve from the middle outwards.",
@@ -108,8 +108,8 @@ pub(crate) fn blank_stage() -> BlankList {
     let mut cured =
         line(6, "When the cure has run out, press a gloved fingernail into the leftover.", "");
     cured.clocks =
-        vec![BlankClock { words: text("Rear grip: cure, 24 h at least."), starts: false }];
-    BlankList {
+        vec![HandClock { words: text("Rear grip: cure, 24 h at least."), starts: false }];
+    HandList {
         imprint: imprint(),
         text: grip_text(),
         rod: Some(RodName {
@@ -123,18 +123,18 @@ pub(crate) fn blank_stage() -> BlankList {
 }
 
 /// The list before heat, to fill in by hand.
-pub(crate) fn blank_station() -> BlankList {
+pub(crate) fn hand_station() -> HandList {
     let mut air =
         line(1, "How much air does the ventilation move now?", "Switch it on and read it.");
     air.caution =
         Some(text("Vapour that stays can burn or dull the head. No reading means no heat."));
-    air.answers = vec![BlankAnswer::Lines(vec![
+    air.answers = vec![HandAnswer::Lines(vec![
         text("Mean air speed, with its unit"),
         text("Free opening, with its unit"),
         text("Or the fan's rated flow, cut down"),
     ])];
     let mut cans = line(2, "Where is each container of something flammable?", "Touch each lid.");
-    cans.answers = vec![BlankAnswer::Ticks {
+    cans.answers = vec![HandAnswer::Ticks {
         head: text("Container"),
         states: vec![text("closed, in its store"), text("closed, still here"), text("open")],
         rows: vec![
@@ -143,11 +143,11 @@ pub(crate) fn blank_station() -> BlankList {
         ],
     }];
     let mut rags = line(3, "Where are the wiping rags?", "Look in pockets and under the bench.");
-    rags.answers = vec![BlankAnswer::Choice(vec![
+    rags.answers = vec![HandAnswer::Choice(vec![
         (text("all in the metal bin, lid shut"), true),
         (text("lying out"), false),
     ])];
-    let mut list = blank_stage();
+    let mut list = hand_stage();
     list.text.title = text("Clear the station for heat");
     list.text.aim = text("Air, vapour, flammables and people were looked at a moment ago.");
     list.text.id = text("heat-clearance");
@@ -281,10 +281,10 @@ pub(crate) fn clearance() -> ClearancePage {
     }
 }
 
-/// A stage for the bench: the steps of the blank one, with a figure.
+/// A stage for the bench: the steps of the one to fill in by hand, with a figure.
 pub(crate) fn bench() -> BenchSheet {
-    let blank = blank_stage();
-    let mut steps: Vec<BenchStep> = blank
+    let by_hand = hand_stage();
+    let mut steps: Vec<BenchStep> = by_hand
         .lines
         .into_iter()
         .map(|line| BenchStep {

@@ -3,13 +3,14 @@
 use lopdf::Document;
 
 use crate::{
-    RecordError, blank_list,
+    RecordError,
     flow::Page,
     fonts::Fonts,
+    hand_list,
     mark::Mark,
     model::Paper,
     pages_model::{
-        BenchSheet, BlankAnswer, BlankList, ClearancePage, Imprint, RodPage, TrainedHeat,
+        BenchSheet, ClearancePage, HandAnswer, HandList, Imprint, RodPage, TrainedHeat,
         TrainingRecord, WitnessedStep,
     },
     pages_specimen as specimen,
@@ -69,14 +70,14 @@ macro_rules! laid {
 }
 
 laid!(benched, bench_sheet, bench_sheet, BenchSheet);
-laid!(blank, blank_list, blank_list, BlankList);
+laid!(by_hand, hand_list, hand_list, HandList);
 laid!(trained, training, training_record, TrainingRecord);
 laid!(rod, rod_page, rod_page, RodPage);
 laid!(cleared, clearance_page, clearance_page, ClearancePage);
 
-fn hostile_blank() -> BlankList {
+fn hostile_by_hand() -> HandList {
     let (word, long) = hostile();
-    let mut list = specimen::blank_stage();
+    let mut list = specimen::hand_stage();
     list.imprint.demo = false;
     list.imprint.paper = Paper::Letter;
     for text in [&mut list.text.title, &mut list.text.id, &mut list.text.sha256] {
@@ -91,11 +92,11 @@ fn hostile_blank() -> BlankList {
         line.wear = vec![word.clone()];
         line.lot = Some(long.clone());
         line.answers = vec![
-            BlankAnswer::Value { name: long.clone(), limits: word.clone(), times: 20 },
-            BlankAnswer::Value { name: word.clone(), limits: long.clone(), times: 1 },
-            BlankAnswer::Choice(vec![(long.clone(), false), (word.clone(), true)]),
-            BlankAnswer::Lines(vec![long.clone(), word.clone()]),
-            BlankAnswer::Ticks {
+            HandAnswer::Value { name: long.clone(), limits: word.clone(), times: 20 },
+            HandAnswer::Value { name: word.clone(), limits: long.clone(), times: 1 },
+            HandAnswer::Choice(vec![(long.clone(), false), (word.clone(), true)]),
+            HandAnswer::Lines(vec![long.clone(), word.clone()]),
+            HandAnswer::Ticks {
                 head: word.clone(),
                 states: vec![word.clone(), long.clone(), word.clone()],
                 rows: vec![long.clone(), word.clone()],
@@ -202,9 +203,9 @@ fn all() -> Vec<Laid> {
     let mut nothing = specimen::training();
     (nothing.stages, nothing.heat, nothing.witnessed) = (vec![], vec![], vec![]);
     vec![
-        blank("blank stage", &specimen::blank_stage()),
-        blank("blank station", &specimen::blank_station()),
-        blank("hostile blank", &hostile_blank()),
+        by_hand("by hand, stage", &specimen::hand_stage()),
+        by_hand("by hand, station", &specimen::hand_station()),
+        by_hand("hostile, by hand", &hostile_by_hand()),
         trained("training", &specimen::training()),
         trained("training of nothing", &nothing),
         trained("busy training", &busy()),
@@ -314,16 +315,16 @@ fn no_heading_ends_a_page() {
 
 #[test]
 fn a_digest_that_is_none_is_refused() {
-    let mut list = specimen::blank_stage();
+    let mut list = specimen::hand_stage();
     list.imprint.ledger.digest.pop();
     let found = list.imprint.ledger.digest.clone();
-    assert_eq!(blank_list(&list).unwrap_err(), RecordError::Digest { found });
+    assert_eq!(hand_list(&list).unwrap_err(), RecordError::Digest { found });
 }
 
 #[test]
-fn a_blank_list_asks_for_all_that_is_recorded() {
+fn a_list_by_hand_asks_for_all_that_is_recorded() {
     let fonts = Fonts::load().unwrap();
-    let laid = blank("stage", &specimen::blank_stage());
+    let laid = by_hand("stage", &specimen::hand_stage());
     let text = laid.words(&fonts);
     for said in [
         "Checklist to fill in by hand Bond the grips",
@@ -358,7 +359,7 @@ fn a_blank_list_asks_for_all_that_is_recorded() {
         let words = words_of(&[page]);
         assert!(words.contains("To be keyed in later. R-0007 Station Date Sheet"), "{words}");
     }
-    let text = blank("station", &specimen::blank_station()).words(&fonts);
+    let text = by_hand("station", &specimen::hand_station()).words(&fonts);
     for said in [
         "grants no clearance: no heat.",
         "Mean air speed, with its unit",

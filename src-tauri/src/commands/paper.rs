@@ -89,18 +89,19 @@ pub fn save_station_log(
     saved.map(|saved| handed.note(saved)).map_err(told)
 }
 
-/// Saves a single sheet of a rod or a person.
+/// Saves a single sheet of a rod.
 #[tauri::command(async)]
 pub fn save_sheet(
     open: State<'_, Open>,
     handed: State<'_, HandedOut>,
     sheet: SheetWord,
-    of: String,
+    rod: String,
     stage: String,
     path: String,
     paper: PaperWord,
 ) -> Answered<PrintedView> {
-    let saved = printing::save_sheet(&open.get(), sheet, &of, &stage, &PathBuf::from(path), paper);
+    let (rod, path) = (RodId::new(rod), PathBuf::from(path));
+    let saved = printing::save_sheet(&open.get(), sheet, &rod, &stage, &path, paper);
     saved.map(|saved| handed.note(saved)).map_err(told)
 }
 

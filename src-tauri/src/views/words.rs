@@ -185,9 +185,7 @@ words! {
         /// One stage in large type.
         BenchSheet,
         /// A checklist to fill in by hand.
-        Blank,
-        /// What a person has done.
-        Training,
+        ByHand,
     }
     /// Why a clearance is withdrawn by hand.
     pub enum CauseWord {

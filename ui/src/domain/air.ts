@@ -23,7 +23,8 @@ export function wholeMinute(iso: string): string {
   return new Date(Math.ceil(Date.parse(iso) / minute) * minute).toISOString();
 }
 
-const sentence = (words: string) =>
+/** Words that end as a sentence does, whether or not they brought their full stop along. */
+export const sentence = (words: string) =>
   /[.!?”]$/.test(words.trim()) ? words.trim() : `${words.trim()}.`;
 
 /** Why there is no figure. */

@@ -105,8 +105,10 @@ export const FOLDER: Record<NewKind, string> = { stage: 'stages', 'station-list'
 /** The folder of a file and its name, e.g. `stages/my-stage.toml`. */
 export const pathFor = (kind: NewKind, id: string) => `${FOLDER[kind]}/${id}.toml`;
 
-const STAGE = `# A stage of our own. Each [[step]] is one line that somebody signs: write as many as the work has.
-# Where work can hurt, the step also has hazards = ["..."] and caution = "...", and the caution stands before it.
+const STAGE = `# A stage of our own. Each [[step]] is one line that somebody
+# signs: write as many as the work has. Where work can hurt, the
+# step also has hazards = ["..."] and caution = "...", and the
+# caution stands before it.
 format = 1
 kind = "stage"
 id = "ID"
@@ -117,14 +119,15 @@ revised = "DAY"
 [[step]]
 id = "measure"
 what = "Measure from the butt to the mark."
-key-point = "Pull the tape straight along the blank, its zero at the very end of the butt."
-reason = "A mark in the wrong place is found only when the next part does not fit."
+key-point = "Pull the tape straight, its zero at the very end."
+reason = "A wrong mark shows only when the next part is fitted."
 record = { name = "Butt to mark", measure = "length", least = "1 mm", most = "3000 mm" }
 source = "common practice, no source"
 `;
 
-const LIST = `# A station list of our own. Each [[check]] asks for a state that is seen, or a value that is read.
-# Where it comes round, write for example due-again-days = 7 below revised.
+const LIST = `# A station list of our own. Each [[check]] asks for a state that
+# is seen, or a value that is read. Where it comes round, write for
+# example due-again-days = 7 below revised.
 format = 1
 kind = "station-list"
 id = "ID"
@@ -135,7 +138,7 @@ revised = "DAY"
 [[check]]
 id = "tape"
 ask = "How does the masking tape stand?"
-key-point = "Take each roll in hand, and pull a finger's length off it."
+key-point = "Pull a finger's length off each roll."
 reason = "Old tape tears, and leaves its glue on the blank."
 states = ["two rolls, clean edges", "one roll left", "dry or torn"]
 pass = ["two rolls, clean edges"]

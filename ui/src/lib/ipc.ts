@@ -262,11 +262,11 @@ export const saveStationLog = (stationId: string, day: string, path: string, pap
 /** `stage` is empty where the sheet is of no stage. */
 export const saveSheet = (
   sheet: SheetWord,
-  of: string,
+  rod: string,
   stage: string,
   path: string,
   paper: PaperWord,
-) => call<PrintedView>('save_sheet', { sheet, of, stage, path, paper });
+) => call<PrintedView>('save_sheet', { sheet, rod, stage, path, paper });
 export const printStationLog = (
   stationId: string,
   day: string,

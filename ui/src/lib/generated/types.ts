@@ -33,7 +33,7 @@ export type ListWord = "open-bench" | "heat-clearance" | "close-bench" | "spill"
 
 export type AnswerForm = "choice" | "value" | "airflow" | "containers" | "distance" | "watcher" | "gun-temperature" | "vapour";
 
-export type SheetWord = "rod-sheet" | "bench-sheet" | "blank" | "training";
+export type SheetWord = "rod-sheet" | "bench-sheet" | "by-hand";
 
 export type CauseWord = "airflow-stopped" | "reading-lost" | "watcher-left" | "stopped-by-hand";
 

@@ -9,17 +9,17 @@ use crate::pages::{
 use crate::show;
 use crate::workshop::Workshop;
 use coldbench_record as page;
-use coldbench_record::{BlankAnswer, BlankClock, BlankLine, BlankList, TextOf};
+use coldbench_record::{HandAnswer, HandClock, HandLine, HandList, TextOf};
 use coldbench_shop::checklist::{AnswerKind, Check, Signed, Stage, StationKind, StationList, Step};
 use coldbench_shop::{Refusal, Rod, RodId, StageId, StageRun, State};
 
 /// A stage or a list of a station to fill in by hand; a stage also for one rod.
-pub fn blank_list(
+pub fn hand_list(
     workshop: &Workshop,
     id: &str,
     rod: Option<&RodId>,
     paper: page::Paper,
-) -> Result<BlankList, ShellError> {
+) -> Result<HandList, ShellError> {
     let stage = StageId::new(id);
     let library = workshop.library();
     let known = library.stage(&stage);
@@ -47,10 +47,10 @@ fn of_rod(
     id: &RodId,
     stage: &StageId,
     paper: page::Paper,
-) -> Result<BlankList, ShellError> {
+) -> Result<HandList, ShellError> {
     let state = as_if_begun(workshop, id, stage)?;
     let (rod, run, stage) = in_hand(&state, id, stage)?;
-    Ok(BlankList {
+    Ok(HandList {
         imprint: imprint(workshop, paper)?,
         text: stage_text(stage, &run.digest),
         rod: Some(rod_name(id, rod)),
@@ -58,7 +58,7 @@ fn of_rod(
         notices: notices(rod, stage),
         lines: (1..)
             .zip(&stage.steps)
-            .map(|(number, step)| BlankLine {
+            .map(|(number, step)| HandLine {
                 closed: closed(&state, rod, run, step),
                 ..line_of_step(&state, Some(run), stage, number, step)
             })
@@ -83,7 +83,7 @@ fn of_any_rod(
     workshop: &Workshop,
     signed: &Signed<Stage>,
     paper: page::Paper,
-) -> Result<BlankList, ShellError> {
+) -> Result<HandList, ShellError> {
     let stage = &signed.list;
     let lines = (1..)
         .zip(&stage.steps)
@@ -95,7 +95,7 @@ fn of_any_rod(
                 .to_owned(),
         );
     }
-    Ok(BlankList {
+    Ok(HandList {
         imprint: imprint(workshop, paper)?,
         text: stage_text(stage, &signed.digest),
         rod: None,
@@ -111,8 +111,8 @@ fn line_of_step(
     stage: &Stage,
     number: u32,
     step: &Step,
-) -> BlankLine {
-    let values = step.record.iter().map(|record| BlankAnswer::Value {
+) -> HandLine {
+    let values = step.record.iter().map(|record| HandAnswer::Value {
         name: record.name.clone(),
         limits: record.limits.clone(),
         times: u32::try_from(record.repeat.max(1)).unwrap_or(u32::MAX),
@@ -122,8 +122,8 @@ fn line_of_step(
     let over = over.filter_map(|id| stage.clock(id)).map(|(_, clock)| (clock, false));
     let clocks = starts
         .chain(over)
-        .map(|(clock, starts)| BlankClock { words: clock_words(state, run, clock), starts });
-    BlankLine {
+        .map(|(clock, starts)| HandClock { words: clock_words(state, run, clock), starts });
+    HandLine {
         number,
         what: step.what.clone(),
         asks: false,
@@ -144,7 +144,7 @@ fn of_station(
     workshop: &Workshop,
     signed: &Signed<StationList>,
     paper: page::Paper,
-) -> Result<BlankList, ShellError> {
+) -> Result<HandList, ShellError> {
     let list = &signed.list;
     let mut notices = Vec::new();
     if list.kind == StationKind::HeatClearance {
@@ -153,7 +153,7 @@ fn of_station(
                 .to_owned(),
         );
     }
-    Ok(BlankList {
+    Ok(HandList {
         imprint: imprint(workshop, paper)?,
         text: TextOf {
             title: list.title.clone(),
@@ -172,16 +172,16 @@ fn of_station(
     })
 }
 
-fn line_of_check(state: &State, number: u32, check: &Check) -> BlankLine {
+fn line_of_check(state: &State, number: u32, check: &Check) -> HandLine {
     let lines = |labels: &[&str]| {
-        BlankAnswer::Lines(labels.iter().map(|label| (*label).to_owned()).collect())
+        HandAnswer::Lines(labels.iter().map(|label| (*label).to_owned()).collect())
     };
     let answer = match &check.answer {
-        AnswerKind::Choice { states, pass } => BlankAnswer::Choice(
+        AnswerKind::Choice { states, pass } => HandAnswer::Choice(
             states.iter().map(|state| (state.clone(), pass.contains(state))).collect(),
         ),
         AnswerKind::Value { limits, .. } => {
-            BlankAnswer::Value { name: "Value".to_owned(), limits: limits.clone(), times: 1 }
+            HandAnswer::Value { name: "Value".to_owned(), limits: limits.clone(), times: 1 }
         }
         AnswerKind::Airflow => lines(&[
             "Mean air speed, with its unit",
@@ -189,7 +189,7 @@ fn line_of_check(state: &State, number: u32, check: &Check) -> BlankLine {
             "Or the fan's rated flow, with its unit",
             "Share of it that counts, in percent",
         ]),
-        AnswerKind::Containers => BlankAnswer::Ticks {
+        AnswerKind::Containers => HandAnswer::Ticks {
             head: "Container".to_owned(),
             states: ["closed, in its store", "closed, still here", "open"]
                 .map(str::to_owned)
@@ -208,7 +208,7 @@ fn line_of_check(state: &State, number: u32, check: &Check) -> BlankLine {
         AnswerKind::GunTemperature => lines(&["Set to, with its unit"]),
         AnswerKind::Vapour => lines(&["Percent, or “no meter”"]),
     };
-    BlankLine {
+    HandLine {
         number,
         what: check.ask.clone(),
         asks: true,

@@ -7,7 +7,7 @@ use crate::{
     flow::{Anchor, Page, Strip, no_orphans, paginate, tie, together},
     fonts::Fonts,
     mark::{Mark, Stroke, baseline},
-    pages_model::{BlankAnswer, BlankClock, BlankLine, BlankList},
+    pages_model::{HandAnswer, HandClock, HandLine, HandList},
     proof,
     rod_sheet::below,
     sheet::Sheet,
@@ -35,7 +35,7 @@ const FOOT: f32 = WRITE + 2.0;
 /// # Errors
 /// [`RecordError::Digest`] if the ledger's digest is not 64 hexadecimal digits;
 /// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
-pub fn blank_list(list: &BlankList) -> Result<Vec<u8>, RecordError> {
+pub fn hand_list(list: &HandList) -> Result<Vec<u8>, RecordError> {
     single::check(&list.imprint)?;
     let fonts = Fonts::load()?;
     let pages = lay_out(&fonts, list);
@@ -43,7 +43,7 @@ pub fn blank_list(list: &BlankList) -> Result<Vec<u8>, RecordError> {
 }
 
 /// What it is called.
-pub(crate) fn named(list: &BlankList) -> Named {
+pub(crate) fn named(list: &HandList) -> Named {
     let (id, title) = (list.text.id.trim(), list.text.title.trim());
     let (tag, of) = match &list.rod {
         Some(rod) => (format!("{}, {id} by hand", rod.id.trim()), format!("{}: ", rod.id.trim())),
@@ -57,7 +57,7 @@ pub(crate) fn named(list: &BlankList) -> Named {
 }
 
 /// The pages without frame and foot.
-pub(crate) fn lay_out(fonts: &Fonts, list: &BlankList) -> Vec<Page> {
+pub(crate) fn lay_out(fonts: &Fonts, list: &HandList) -> Vec<Page> {
     let sheet = Sheet::of(list.imprint.paper);
     let (column, height) = (sheet.column(), sheet.body_height(fonts) - FOOT);
     let mut strips = head(fonts, list, column);
@@ -93,7 +93,7 @@ fn page_foot(fonts: &Fonts, rod: Option<&str>, of: &str, column: Column) -> Stri
 }
 
 /// Title, what is to be filled in at the top, and which text this is.
-fn head(fonts: &Fonts, list: &BlankList, column: Column) -> Vec<Strip> {
+fn head(fonts: &Fonts, list: &HandList, column: Column) -> Vec<Strip> {
     let kind = "Checklist to fill in by hand";
     let mut strips = single::title(fonts, kind, &list.text.title, column);
     let aim = list.text.aim.trim();
@@ -126,7 +126,7 @@ fn head(fonts: &Fonts, list: &BlankList, column: Column) -> Vec<Strip> {
 }
 
 /// One line of the list. The caution stands before it, and with it.
-fn line(fonts: &Fonts, line: &BlankLine, column: Column) -> Vec<Strip> {
+fn line(fonts: &Fonts, line: &HandLine, column: Column) -> Vec<Strip> {
     let text = column.indented(GUTTER);
     let mut strips = if line.closed.trim().is_empty() {
         to_do(fonts, line, text)
@@ -152,7 +152,7 @@ fn line(fonts: &Fonts, line: &BlankLine, column: Column) -> Vec<Strip> {
     strips
 }
 
-fn to_do(fonts: &Fonts, line: &BlankLine, text: Column) -> Vec<Strip> {
+fn to_do(fonts: &Fonts, line: &HandLine, text: Column) -> Vec<Strip> {
     let caution = line.caution.as_deref();
     let mut strips = caution::words(fonts, caution, &line.hazards, BODY, STRONG, text);
     if !line.wear.is_empty() {
@@ -219,10 +219,10 @@ fn sign(fonts: &Fonts, what: &str, text: Column) -> Strip {
     strip
 }
 
-fn answer(fonts: &Fonts, answer: &BlankAnswer, text: Column) -> Vec<Strip> {
+fn answer(fonts: &Fonts, answer: &HandAnswer, text: Column) -> Vec<Strip> {
     match answer {
-        BlankAnswer::Value { name, limits, times } => value(fonts, name, limits, *times, text),
-        BlankAnswer::Choice(states) => {
+        HandAnswer::Value { name, limits, times } => value(fonts, name, limits, *times, text),
+        HandAnswer::Choice(states) => {
             let mut strips = Vec::new();
             for (state, passes) in states {
                 let mut runs = vec![Run::new(fonts, BODY, state.trim())];
@@ -234,7 +234,7 @@ fn answer(fonts: &Fonts, answer: &BlankAnswer, text: Column) -> Vec<Strip> {
             tie(&mut strips);
             strips
         }
-        BlankAnswer::Lines(labels) => {
+        HandAnswer::Lines(labels) => {
             let mut strips = Vec::new();
             for label in labels {
                 strips.extend(single::line(fonts, label, text));
@@ -242,7 +242,7 @@ fn answer(fonts: &Fonts, answer: &BlankAnswer, text: Column) -> Vec<Strip> {
             tie(&mut strips);
             strips
         }
-        BlankAnswer::Ticks { head, states, rows } => ticks(fonts, head, states, rows, text),
+        HandAnswer::Ticks { head, states, rows } => ticks(fonts, head, states, rows, text),
     }
 }
 
@@ -353,7 +353,7 @@ fn ticks(
 }
 
 /// A clock: what it is, and when it was started or ended.
-fn clock(fonts: &Fonts, clock: &BlankClock, text: Column) -> Vec<Strip> {
+fn clock(fonts: &Fonts, clock: &HandClock, text: Column) -> Vec<Strip> {
     let runs = [Run::new(fonts, STRONG, "Clock \u{a0}"), Run::new(fonts, BODY, clock.words.trim())];
     let mut strips = paragraph(fonts, &runs, text);
     strips.push(if clock.starts {
