@@ -370,7 +370,29 @@ async fn print(bench: &Bench, window: &Window, shop: &Path) {
     let verified =
         program(env!("CARGO_BIN_EXE_coldbench"), &["verify", "--workshop", shop.to_str().unwrap()]);
     assert!(verified.contains("The ledger holds"), "{verified}");
+    sheets(bench, window).await;
     on_paper(window).await;
+}
+
+/// The sheets beside the build log, each saved from the same form.
+async fn sheets(bench: &Bench, window: &Window) {
+    for (sheet, stage, says) in [
+        ("by-hand", Some("reel-seat"), "Bed the reel seat"),
+        ("bench-sheet", Some("reel-seat"), "Bed the reel seat"),
+        ("rod-sheet", None, "Blank as measured"),
+    ] {
+        let file = bench.folder().join("out").join(format!("{sheet}.pdf"));
+        window.choose("#sheet", sheet).await;
+        if let Some(stage) = stage {
+            window.choose("#sheet-stage", stage).await;
+        }
+        window.write("#sheet-path", file.to_str().unwrap()).await;
+        window.press("#sheet-save").await;
+        window.says(&format!("Saved as {}", file.display())).await;
+        let text = program("pdftotext", &[file.to_str().unwrap(), "-"]);
+        assert!(text.contains(says), "{sheet}: {text}");
+    }
+    window.picture("print-sheets").await;
 }
 
 /// Every page is shown before anything is printed; says how many there are.
