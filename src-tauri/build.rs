@@ -53,6 +53,7 @@ const COMMANDS: &[&str] = &[
     "rod",
     "begin_stage",
     "walk",
+    "key_in",
     "understand",
     "measure",
     "accept",

@@ -290,7 +290,13 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
     let done = run.steps.get(&step.id).unwrap_or(&empty);
     let signed = |mark: &Mark, meaning: &str| signature(state, mark, meaning);
     let mut signatures: Vec<page::Signature> = Vec::new();
-    signatures.extend(done.done.as_ref().map(|mark| signed(mark, "did this step")));
+    let meaning = match (&done.from_paper, &done.done) {
+        (Some(paper), Some(mark)) if mark.by.as_ref() != Some(&paper.by) => {
+            "copied this step from paper"
+        }
+        _ => "did this step",
+    };
+    signatures.extend(done.done.as_ref().map(|mark| signed(mark, meaning)));
     signatures.extend(done.witnessed.as_ref().map(|mark| signed(mark, "witnessed this step")));
     let repeated = step.record.as_ref().is_some_and(|record| record.repeat > 1);
     let last = done.values.len().saturating_sub(1);
@@ -338,6 +344,10 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
             .map(|corrected| correction_record(state, step, corrected))
             .collect(),
         signatures,
+        from_paper: done
+            .from_paper
+            .as_ref()
+            .map(|paper| (show::name(state, Some(&paper.by)), paper.when)),
         clearance: done.clearance.as_ref().map(ToString::to_string),
         left_out: run.left_out.get(&step.id).cloned().unwrap_or_default(),
         state: if run.left_out.contains_key(&step.id) {

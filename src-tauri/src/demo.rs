@@ -275,7 +275,7 @@ impl Story {
         let list = self.workshop.library().list(StationKind::OpenBench).cloned();
         let list = Box::new(list.ok_or_else(missing)?.into());
         let station = StationId::new(BENCH);
-        self.act(Command::BeginList { station: station.clone(), list })?;
+        self.act(Command::BeginList { station: station.clone(), list, from_paper: None })?;
         for (check, seen) in [
             ("air", "fan on, strip drawn to the outlet"),
             ("rag-bin", "metal, lid shut, emptied since yesterday"),

@@ -13,6 +13,7 @@ mod error;
 mod events;
 pub mod figure;
 mod folder;
+mod from_paper;
 mod hand_list;
 mod handed_out;
 mod imported;

@@ -206,9 +206,16 @@ fn entry(state: &State, id: &StationId, happened: &Happened) -> Option<StationEn
         Event::ContainerRemoved { container: id } if in_room => {
             (EntryKind::Container, format!("{} was taken away.{}", container(id), elsewhere()))
         }
-        Event::ListBegun { digest, .. } if here => {
+        Event::ListBegun { digest, from_paper, .. } if here => {
             let title = state.list_text(digest).map_or("A checklist", |list| list.title.as_str());
-            (EntryKind::List, format!("Begun: {title}."))
+            let paper = from_paper.as_ref().map_or_else(String::new, |paper| {
+                format!(
+                    " Copied from a sheet that {} filled in by hand, {}.",
+                    show::name(state, Some(&paper.by)),
+                    paper.when.format("%Y-%m-%d %H:%M")
+                )
+            });
+            (EntryKind::List, format!("Begun: {title}.{paper}"))
         }
         Event::ListComplete { .. } if here => {
             let list = state.stations.get(id).and_then(|station| station.in_hand.as_ref());

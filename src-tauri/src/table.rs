@@ -7,14 +7,15 @@ use crate::show;
 use crate::workshop::Workshop;
 use chrono::NaiveDate;
 use coldbench_shop::{
-    About, Event, Happened, Refusal, RodId, State, StepPlace, station_of, subject_of,
+    About, Event, Happened, Moment, Refusal, RodId, State, StepPlace, station_of, subject_of,
 };
 use serde::Serialize;
 
 /// Every column: its name, and what stands in it. An empty cell means that there is none.
-pub const COLUMNS: [(&str, &str); 19] = [
+pub const COLUMNS: [(&str, &str); 20] = [
     ("event", "number of the event in the ledger, from 1"),
     ("at", "when, by the clock of the workshop: RFC 3339 with its offset from UTC"),
+    ("done", "when it was done, where that is copied from a sheet filled in by hand: RFC 3339"),
     ("person", "name of the person who signed; Coldbench for what the program noted"),
     ("role", "their role: lead or helper"),
     ("subject", "what it is about: a rod, a station, or one word"),
@@ -40,6 +41,7 @@ pub const COLUMNS: [(&str, &str); 19] = [
 pub struct Row {
     event: u64,
     at: String,
+    done: String,
     person: String,
     role: String,
     subject: String,
@@ -134,6 +136,7 @@ fn row(state: &State, happened: &Happened, subject: String, kind: &str, body: &s
     let mut row = Row {
         event: id.number,
         at: at.to_rfc3339(),
+        done: on_paper(event).map_or_else(String::new, Moment::to_rfc3339),
         person: show::name(state, person.as_ref()),
         role: signer.map_or_else(String::new, |person| person.role.words().to_owned()),
         subject,
@@ -176,6 +179,17 @@ fn rod_of(event: &Event) -> Option<(&RodId, Option<&StepPlace>)> {
     match (event, event.about()) {
         (Event::FlammableUsed { at, .. }, _) | (_, About::Step(at)) => Some((&at.rod, Some(at))),
         (_, About::Rod(rod)) => Some((rod, None)),
+        _ => None,
+    }
+}
+
+/// When it was done by what paper says, where it is copied from a sheet.
+fn on_paper(event: &Event) -> Option<&Moment> {
+    match event {
+        Event::StepDone { from_paper, .. } | Event::ListBegun { from_paper, .. } => {
+            from_paper.as_ref().map(|paper| &paper.when)
+        }
+        Event::ValueMeasured { when, .. } | Event::ClockStarted { when, .. } => when.as_ref(),
         _ => None,
     }
 }

@@ -71,9 +71,8 @@ fn signed(state: &State) -> Vec<Signed<'_>> {
     for (rod, found) in &state.rods {
         for run in &found.stages {
             for (step, did) in &run.steps {
-                let Some(mark) = &did.done else { continue };
-                let Some(by) = &mark.by else { continue };
-                all.push(Signed { rod, run, step, did, by, at: mark.at });
+                let (Some(by), Some(at)) = (did.doer(), did.when()) else { continue };
+                all.push(Signed { rod, run, step, did, by, at });
             }
         }
     }

@@ -84,6 +84,7 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::walk::accept_lot,
             commands::walk::start_clock,
             commands::walk::sign,
+            commands::walk::key_in,
             commands::walk::witness,
             commands::walk::note,
             commands::paper::print_targets,

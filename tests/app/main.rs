@@ -10,6 +10,7 @@ mod cli;
 mod corrections;
 mod doors;
 mod figure;
+mod from_paper;
 mod heat;
 mod job;
 mod keys;

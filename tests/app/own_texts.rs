@@ -141,7 +141,8 @@ fn a_bench_list_that_asks_less_is_held() {
     let less = format!("{}{}", &text[..at], &text[end..]);
     own_checklist(&mut shop, "stations/open-bench.toml", &less);
     let ready = Box::new(shop.library().list_for("open-bench").unwrap());
-    let begin = Command::BeginList { station: StationId::new(BENCH), list: ready };
+    let begin =
+        Command::BeginList { station: StationId::new(BENCH), list: ready, from_paper: None };
     let refusal = refused(&mut shop, begin.clone());
     assert!(refusal.to_string().contains("extinguisher"), "{refusal}");
     lead_accepts(&mut shop, "open-bench", "The fire brigade looks at it weekly.").unwrap();

@@ -54,7 +54,7 @@ pub fn begin_stage(shop: &Workshop, rod: &str, stage: &str, station: &str) -> Co
 pub fn begin_list(shop: &Workshop, kind: StationKind, station: &str) -> Command {
     let id = &shop.library().list(kind).unwrap().list.id;
     let list = Box::new(shop.library().list_for(id).unwrap());
-    Command::BeginList { station: StationId::new(station), list }
+    Command::BeginList { station: StationId::new(station), list, from_paper: None }
 }
 
 pub fn answer(station: &str, check: &str, answer: Answer) -> Command {

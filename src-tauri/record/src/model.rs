@@ -337,6 +337,8 @@ pub struct StepRecord {
     pub corrections: Vec<CorrectionRecord>,
     /// Who signed the step, and as what.
     pub signatures: Vec<Signature>,
+    /// Where it is copied from a sheet filled in by hand: who did it, and when.
+    pub from_paper: Option<(String, When)>,
     /// The reference of the clearance heat was used under, like "C-3".
     pub clearance: Option<String>,
     /// Whether the step is signed.

@@ -263,6 +263,7 @@ fn step(number: u32, what: &str, key_point: &str, reason: &str, when: When) -> S
         notes: vec![],
         corrections: vec![],
         signatures: vec![signature(LEAD, "did", when)],
+        from_paper: None,
         clearance: None,
         state: StepState::Signed,
         left_out: String::new(),

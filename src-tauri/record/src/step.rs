@@ -55,6 +55,15 @@ pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f3
         let words = format!("Heat was used under clearance {}.", reference.trim());
         recorded.extend(below(paragraph(fonts, &[Run::new(fonts, BODY, &words)], text), 3.0));
     }
+    if let Some((who, when)) = &step.from_paper {
+        let words = format!(
+            "Done away from Coldbench by {}, {}, and copied in later from a sheet filled in by hand.",
+            who.trim(),
+            moment(*when)
+        );
+        recorded
+            .extend(below(paragraph(fonts, &[Run::new(fonts, SMALL_STRONG, &words)], text), 3.0));
+    }
     for note in &step.notes {
         recorded.extend(below(self::note(fonts, note, text), 4.0));
     }

@@ -7,7 +7,7 @@
 
 use crate::checklist::Step;
 use crate::crew::Role;
-use crate::event::{Event, Happened, Moment, StepPlace, WithdrawalCause};
+use crate::event::{Event, FromPaper, Happened, Moment, StepPlace, WithdrawalCause};
 use crate::ids::{ClearanceId, PersonId, StationId, TextDigest};
 use crate::run::Position;
 use crate::state::State;
@@ -140,7 +140,10 @@ impl<'a> Auditor<'a> {
                 let rod = self.state.rods.get(rod).ok_or("the rod it is about was not begun.")?;
                 that(rod.stage(stage).is_none(), "the stage was begun already.")
             }
-            Event::ListBegun { digest, over: Some(over), .. } => self.own_list(digest, over),
+            Event::ListBegun { digest, over, from_paper, .. } => {
+                self.copied(person, lead, from_paper.as_ref(), *at)?;
+                over.as_ref().map_or(Ok(()), |over| self.own_list(digest, over))
+            }
             Event::StageBegun { digest, over: Some(over), .. } => self.own_text(digest, over),
             Event::StageMoved { rod, stage, digest, over, .. } => {
                 that(lead, "only a lead can let a stage go on by another text.")?;
@@ -169,7 +172,8 @@ impl<'a> Auditor<'a> {
                 sha256(text.as_bytes()) == digest.as_str(),
                 "the text of the checklist is not the one its digest stands for.",
             ),
-            Event::StepDone { at: place, clearance, .. } => {
+            Event::StepDone { at: place, clearance, from_paper, .. } => {
+                self.copied(person, lead, from_paper.as_ref(), *at)?;
                 self.step_done(person, place, clearance.as_ref(), *at)
             }
             Event::StepWitnessed { at: place } => {
@@ -190,6 +194,20 @@ impl<'a> Auditor<'a> {
             }
             _ => Ok(()),
         }
+    }
+
+    /// What was written by hand was written before, and by whoever copies it in unless a lead does.
+    fn copied(
+        &self,
+        person: &PersonId,
+        lead: bool,
+        paper: Option<&FromPaper>,
+        at: Moment,
+    ) -> Answer {
+        let Some(paper) = paper else { return Ok(()) };
+        that(paper.when <= at, "the sheet it is copied from was written later.")?;
+        that(self.state.crew.contains_key(&paper.by), "nobody of the crew filled in its sheet.")?;
+        that(lead || paper.by == *person, "only a lead can copy in what another person did.")
     }
 
     /// The shop's own text of a stage keeps every caution, hold point and mark of heat, or a lead signed
@@ -300,8 +318,8 @@ impl<'a> Auditor<'a> {
             .get(&place.rod)
             .and_then(|rod| rod.stage(&place.stage))
             .ok_or("its stage was not begun.")?;
-        let doer = run.steps.get(&place.step).and_then(|step| step.done.as_ref());
-        let doer = doer.ok_or("there was nothing to witness.")?;
-        that(doer.by.as_ref() != Some(person), "whoever did the step witnessed it.")
+        let step = run.steps.get(&place.step).filter(|step| step.done.is_some());
+        let step = step.ok_or("there was nothing to witness.")?;
+        that(step.doer() != Some(person), "whoever did the step witnessed it.")
     }
 }

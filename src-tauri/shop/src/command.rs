@@ -2,7 +2,7 @@
 
 use crate::checklist::{ListToBegin, Material, Signed, Stage, StationList, ToBegin};
 use crate::crew::Role;
-use crate::event::{Answer, EventRef, StepPlace, WithdrawalCause};
+use crate::event::{Answer, EventRef, FromPaper, Moment, StepPlace, WithdrawalCause};
 use crate::ids::{ClearanceId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId};
 use crate::layout::LayoutPlan;
 use crate::rod::{PartKind, RodPlan};
@@ -152,6 +152,8 @@ pub enum Command {
         station: StationId,
         /// The checklist with its text.
         list: Box<ListToBegin>,
+        /// Where its answers are copied from a sheet filled in by hand.
+        from_paper: Option<FromPaper>,
     },
     /// Answer one of its checks.
     AnswerCheck {
@@ -288,6 +290,13 @@ pub enum Command {
     },
     /// Sign a step as done.
     SignStep(StepPlace),
+    /// Copy in a step that was done away from the program, from a sheet filled in by hand.
+    KeyInStep {
+        /// The step.
+        at: StepPlace,
+        /// What the sheet says.
+        sheet: SheetLine,
+    },
     /// Witness a step.
     WitnessStep(StepPlace),
     /// Write a note.
@@ -319,6 +328,23 @@ pub enum Command {
     },
     /// Look at the clock: nothing is asked, but time may have gone wrong.
     Tick,
+}
+
+/// A line of a sheet that was filled in by hand, as written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetLine {
+    /// When it was done and by whom.
+    pub done: FromPaper,
+    /// Values, in their order; those of a pair stand in one, parted by `/`.
+    pub values: Vec<String>,
+    /// What is written on the containers; empty where the step uses none.
+    pub lot: String,
+    /// When the clock of the step was started, if the step has one; none: when it was done.
+    pub clock: Option<Moment>,
+    /// The number from the product's sheet, if it is stricter than the file's.
+    pub minutes: Option<u32>,
+    /// Why a lead accepts a value outside its limits, or a lot past its day; empty for neither.
+    pub reason: String,
 }
 
 /// A change of what is written down of a rod, as written.

@@ -27,6 +27,16 @@ pub struct EventRef {
     pub number: u64,
 }
 
+/// What was done away from the program and written on a sheet by hand, as whoever copies it in says.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct FromPaper {
+    /// When it was done.
+    pub when: Moment,
+    /// Who did it.
+    pub by: PersonId,
+}
+
 /// A fact with its time and who set it down. `person` is `None` for what the program notes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Happened {
@@ -183,6 +193,9 @@ pub enum Event {
         /// The text that comes with Coldbench, where the shop's own takes its place.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         over: Option<TextDigest>,
+        /// Its answers are copied from a sheet filled in by hand.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        from_paper: Option<FromPaper>,
     },
     /// A check was answered.
     CheckAnswered {
@@ -327,6 +340,9 @@ pub enum Event {
         reading: Reading,
         /// Whether it keeps the limits.
         within: bool,
+        /// When it was measured, where it is copied from a sheet filled in by hand.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        when: Option<Moment>,
     },
     /// A lead accepted a value outside its limits.
     ValueAccepted {
@@ -384,6 +400,9 @@ pub enum Event {
         name: String,
         /// How long it runs.
         minutes: u32,
+        /// When it began to run, where that is copied from a sheet filled in by hand.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        when: Option<Moment>,
     },
     /// A step was signed as done.
     StepDone {
@@ -395,6 +414,9 @@ pub enum Event {
         /// The figures that stood in the step when it was signed.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         figures: Vec<KeptFigure>,
+        /// It is copied from a sheet filled in by hand.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        from_paper: Option<FromPaper>,
     },
     /// A lead witnessed a step.
     StepWitnessed {

@@ -31,14 +31,14 @@ pub use air::{
     day_course, estimate, flammable_category_of, flow_of, hourly_use,
 };
 pub use audit::{AuditFault, Audited, audit};
-pub use command::{Actor, Command, NewChange, NewStation, Override};
+pub use command::{Actor, Command, NewChange, NewStation, Override, SheetLine};
 pub use crew::{Person, Role};
 pub use cure::clock_minutes;
 pub use decide::decide;
 pub use difference::{Compare, Difference, differences, takes_away};
 pub use event::{
-    Answer, ContainerState, Correction, Event, EventRef, Happened, KeptLimits, Moment, StepPlace,
-    Vapour, WithdrawalCause,
+    Answer, ContainerState, Correction, Event, EventRef, FromPaper, Happened, KeptLimits, Moment,
+    StepPlace, Vapour, WithdrawalCause,
 };
 pub use gate::{Judged, heat_gate, is_stale, judge, missing, vapour};
 pub use ids::{

@@ -43,6 +43,17 @@ pub enum Refusal {
     /// It needs the PIN at this very moment, not only an unlocked key.
     #[error("This is a hold point: give your PIN again with it.")]
     PinAgain,
+    /// Work with heat was done by paper alone.
+    #[error(
+        "Heat is not copied in from paper: a sheet filled in by hand grants no clearance. Write a note on what was done, and do the step under a clearance."
+    )]
+    HeatNotFromPaper,
+    /// The time on a sheet can't be.
+    #[error("The time on the sheet can't be right: {why}")]
+    PaperTime {
+        /// Why.
+        why: String,
+    },
     /// What is to be corrected was not signed yet.
     #[error("This step is not signed yet. Enter it anew; only what was signed needs a correction.")]
     NotSignedYet,

@@ -3,7 +3,7 @@
 use crate::checklist::{ClockKind, Stage, Step};
 use crate::crew::{Person, Role};
 use crate::difference::Difference;
-use crate::event::{Correction, EventRef, Moment};
+use crate::event::{Correction, EventRef, FromPaper, Moment};
 use crate::figure::KeptFigure;
 use crate::ids::{ClearanceId, ClockId, PersonId, StageId, StationId, StepId, TextDigest};
 use crate::rod::Reading;
@@ -66,8 +66,10 @@ pub struct StepRun {
     pub lot: Option<(String, Mark)>,
     /// Why a lead let a lot be used after its last day.
     pub lot_accepted: Option<(String, Mark)>,
-    /// Who did it.
+    /// Who signed it as done.
     pub done: Option<Mark>,
+    /// What it was copied from, where it was done away from the program.
+    pub from_paper: Option<FromPaper>,
     /// The clearance under which heat was used.
     pub clearance: Option<ClearanceId>,
     /// Who witnessed it.
@@ -293,12 +295,25 @@ impl StepRun {
         self.corrections.iter().any(|correction| &correction.event == event)
     }
 
+    /// Who did the step; not always who signed it, for a lead can copy in what another did.
+    pub fn doer(&self) -> Option<&PersonId> {
+        let done = self.done.as_ref()?;
+        self.from_paper.as_ref().map_or(done.by.as_ref(), |paper| Some(&paper.by))
+    }
+
+    /// When the step was done; not always when it was signed.
+    pub fn when(&self) -> Option<Moment> {
+        let done = self.done.as_ref()?;
+        Some(self.from_paper.as_ref().map_or(done.at, |paper| paper.when))
+    }
+
     /// Whether a lead still has to witness: a helper did a step that asks for it.
     pub fn awaits_witness(&self, step: &Step, crew: &BTreeMap<PersonId, Person>) -> bool {
-        let Some(done) = &self.done else { return false };
-        let by_lead = done
-            .by
-            .as_ref()
+        if self.done.is_none() {
+            return false;
+        }
+        let by_lead = self
+            .doer()
             .and_then(|person| crew.get(person))
             .is_some_and(|person| person.role == Role::Lead);
         step.needs_witness() && self.witnessed.is_none() && !by_lead

@@ -160,7 +160,7 @@ pub fn record_of<'a>(
     for (happened, _) in events.clone() {
         let number = happened.id.number;
         match &happened.event {
-            Event::ListBegun { station, digest, over } => {
+            Event::ListBegun { station, digest, over, .. } => {
                 begun.insert(station, (number, [digest].into_iter().chain(over).collect()));
             }
             Event::ClearanceGranted { clearance, station, .. } => {

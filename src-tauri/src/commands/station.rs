@@ -3,7 +3,8 @@
 
 use super::{Answered, Open, refused, told};
 use crate::error::ShellError;
-use crate::views::{AnswerDraft, CauseWord, MaterialDraft, Problem, StationView};
+use crate::from_paper::from_paper;
+use crate::views::{AnswerDraft, CauseWord, MaterialDraft, PaperDraft, Problem, StationView};
 use crate::workshop::Workshop;
 use crate::{material_form, show};
 use coldbench_shop::checklist::{Material, Signed};
@@ -126,14 +127,21 @@ pub fn station(open: State<'_, Open>, station: String) -> Answered<StationView> 
     show::station(&open.get(), &StationId::new(station)).map_err(refused)
 }
 
-/// Begins a station checklist, by its id.
+/// Begins a station checklist, by its id; with the sheet where it was filled in by hand before.
 #[tauri::command(async)]
-pub fn begin_list(open: State<'_, Open>, station: String, list: String) -> Answered<()> {
+pub fn begin_list(
+    open: State<'_, Open>,
+    station: String,
+    list: String,
+    sheet: Option<PaperDraft>,
+) -> Answered<()> {
+    let from_paper = sheet.map(from_paper).transpose().map_err(told)?;
     let mut workshop = open.get();
     workshop.reload_library();
     let missing = || ShellError::NoChecklist { what: list.clone() };
     let ready = workshop.library().list_for(&list).ok_or_else(missing).map_err(told)?;
-    let command = Command::BeginList { station: StationId::new(station), list: Box::new(ready) };
+    let station = StationId::new(station);
+    let command = Command::BeginList { station, list: Box::new(ready), from_paper };
     workshop.act(command).map(drop).map_err(told)
 }
 

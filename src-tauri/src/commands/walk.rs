@@ -3,8 +3,9 @@
 
 use super::{Answered, Open, refused, told};
 use crate::error::ShellError;
+use crate::from_paper::sheet_line;
 use crate::show;
-use crate::views::{EntryPlace, Place, Trouble, WalkView};
+use crate::views::{EntryPlace, Place, SheetDraft, Trouble, WalkView};
 use coldbench_ledger::Pin;
 use coldbench_shop::{Command, EventRef, PersonId, Refusal, RodId, StageId};
 use tauri::State;
@@ -95,6 +96,18 @@ pub fn start_clock(open: State<'_, Open>, place: Place, minutes: Option<u32>) ->
 #[tauri::command(async)]
 pub fn sign(open: State<'_, Open>, place: Place, pin: Option<String>) -> Answered<()> {
     open.act_with(pin, Command::SignStep(place.into()))
+}
+
+/// Copies in a step from a sheet that was filled in by hand.
+#[tauri::command(async)]
+pub fn key_in(
+    open: State<'_, Open>,
+    place: Place,
+    sheet: SheetDraft,
+    pin: Option<String>,
+) -> Answered<()> {
+    let sheet = sheet_line(sheet).map_err(told)?;
+    open.act_with(pin, Command::KeyInStep { at: place.into(), sheet })
 }
 
 /// A lead witnesses a step.

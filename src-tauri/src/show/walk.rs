@@ -13,8 +13,8 @@ use coldbench_shop::State;
 use coldbench_shop::checklist::{ClockKind, Stage, Step};
 use coldbench_shop::figure::figures;
 use coldbench_shop::{
-    Actor, ClockId, Command, CorrectableKind, Lot, Moment, Position, Refusal, Rod, RodId, Role,
-    StageId, StageRun, StepPlace, StepRun, clock_minutes, decide, differences, heat_gate,
+    Actor, ClockId, Command, CorrectableKind, Lot, Mark, Moment, Position, Refusal, Rod, RodId,
+    Role, StageId, StageRun, StepPlace, StepRun, clock_minutes, decide, differences, heat_gate,
 };
 use coldbench_trade::{LengthUnit, Measure};
 
@@ -63,6 +63,14 @@ pub fn walk(workshop: &Workshop, id: &RodId, stage: &StageId) -> Result<WalkView
     })
 }
 
+/// Who signed a step and when; where it is copied from paper, what the paper says of that too.
+fn signed_words(state: &State, run: &StepRun, now: Moment) -> Option<String> {
+    let signed = marked(state, run.done.as_ref()?, now);
+    let Some(paper) = &run.from_paper else { return Some(signed) };
+    let done = Mark { by: Some(paper.by.clone()), at: paper.when, ..run.done.clone()? };
+    Some(format!("{}, on paper; copied in by {signed}", marked(state, &done, now)))
+}
+
 impl Here<'_> {
     fn clock(&self, id: &ClockId) -> Option<ClockView> {
         clock(self.workshop.state(), (self.id, self.rod), self.run, id, self.workshop.now())
@@ -70,11 +78,11 @@ impl Here<'_> {
 
     fn line(&self, step: &Step) -> StepLine {
         let (state, now) = (self.workshop.state(), self.workshop.now());
-        let signed = self.run.steps.get(&step.id).and_then(|run| run.done.as_ref());
+        let signed = self.run.steps.get(&step.id).and_then(|run| signed_words(state, run, now));
         StepLine {
             id: step.id.to_string(),
             what: step.what.clone(),
-            signed: signed.map(|mark| marked(state, mark, now)),
+            signed,
             heat: step.heat,
             left_out: self.left_out(step),
             entries: self.entries(step),
@@ -205,7 +213,7 @@ impl Here<'_> {
             gate: step.heat.then(|| self.gate(step)),
             witness: step.needs_witness(),
             asks_pin: step.is_hold_point(),
-            done_by: run.done.as_ref().map(|mark| marked(state, mark, now)),
+            done_by: signed_words(state, run, now),
             source: step.source.clone(),
             notes: run
                 .notes

@@ -153,6 +153,8 @@ every_type!(
     JobView,
     PreviewView,
     Founding,
+    PaperDraft,
+    SheetDraft,
     LayoutDraft,
     MarkDraft,
     GuideDraft,

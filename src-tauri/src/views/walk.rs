@@ -282,6 +282,28 @@ incoming! {
         /// The step.
         pub step: String,
     }
+    /// A sheet that was filled in by hand.
+    pub struct PaperDraft {
+        /// When it was done, day and time as written.
+        pub when: String,
+        /// The person who did it.
+        pub by: String,
+    }
+    /// A line of it, everything as written.
+    pub struct SheetDraft {
+        /// When it was done and by whom.
+        pub done: PaperDraft,
+        /// Values, in their order.
+        pub values: Vec<String>,
+        /// What is written on the containers; empty where the step uses none.
+        pub lot: String,
+        /// When the clock of the step was started; empty: when it was done.
+        pub clock: String,
+        /// The number from the product's sheet, if it is stricter than the file's.
+        pub minutes: Option<u32>,
+        /// Why a lead accepts what is outside its limits or past its day; empty for neither.
+        pub reason: String,
+    }
     /// An event at a step.
     pub struct EntryPlace {
         /// The installation that wrote it.

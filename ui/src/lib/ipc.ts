@@ -18,6 +18,7 @@ import type {
   LayoutView,
   LotLine,
   MaterialDraft,
+  PaperDraft,
   PaperWord,
   Place,
   PreviewView,
@@ -26,6 +27,7 @@ import type {
   Problem,
   RodDraft,
   RodView,
+  SheetDraft,
   SheetWord,
   RoleWord,
   SpacingDraft,
@@ -129,8 +131,9 @@ export const openContainer = (container: string) => call<null>('open_container',
 export const closeContainer = (container: string) => call<null>('close_container', { container });
 export const removeContainer = (container: string) => call<null>('remove_container', { container });
 /** `list`: the id of the list. */
-export const beginList = (stationId: string, list: string) =>
-  call<null>('begin_list', { station: stationId, list });
+/** With the sheet where it was filled in by hand before, else null. */
+export const beginList = (stationId: string, list: string, sheet: PaperDraft | null = null) =>
+  call<null>('begin_list', { station: stationId, list, sheet });
 export const answer = (stationId: string, check: string, draft: AnswerDraft) =>
   call<null>('answer', { station: stationId, check, answer: draft });
 /** With the PIN where the list asks for it (`asksPin`), else null. */
@@ -205,6 +208,9 @@ export const startClock = (place: Place, minutes: number | null) =>
   call<null>('start_clock', { place, minutes });
 /** With the PIN where the step asks for it (`asksPin`), else null. */
 export const sign = (place: Place, pin: string | null) => call<null>('sign', { place, pin });
+/** Copies a step in from a sheet filled in by hand. */
+export const keyIn = (place: Place, sheet: SheetDraft, pin: string | null) =>
+  call<null>('key_in', { place, sheet, pin });
 /** Puts right what was signed; `person` and `pin` sign the correction. */
 export const correct = (
   place: Place,

@@ -45,6 +45,12 @@ export function timeOfDay(iso: string, nowMs: number): string {
   return `${WEEKDAYS[at.getDay()]} ${at.getDate()} ${MONTHS[at.getMonth()]} ${clock}`;
 }
 
+/** Day and time as they are written into a field: `2026-11-26 14:05`. */
+export function written(at: Date): string {
+  const day = `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+  return `${day} ${two(at.getHours())}:${two(at.getMinutes())}`;
+}
+
 /** A local date: `26 Nov 2026`. */
 export function dateWords(iso: string): string {
   const at = new Date(iso);

@@ -223,7 +223,7 @@ pub(super) fn measure(
 ) -> Result<Vec<Event>, Refusal> {
     let here = here(state, &at, now)?;
     let (reading, within) = measured(state, here.step, written)?;
-    Ok(vec![Event::ValueMeasured { at, reading, within }])
+    Ok(vec![Event::ValueMeasured { at, reading, within, when: None }])
 }
 
 /// A value as written, and whether it keeps the limits of its step.
@@ -323,7 +323,7 @@ pub(super) fn start_clock(
     if looser || minutes == 0 || minutes > longest {
         return Err(Refusal::ClockLooser { minutes: written });
     }
-    Ok(vec![Event::ClockStarted { at, clock: id, counts: kind, name, minutes }])
+    Ok(vec![Event::ClockStarted { at, clock: id, counts: kind, name, minutes, when: None }])
 }
 
 /// The clock of an earlier step, when its working time ran out before the step that ends it:
@@ -355,6 +355,18 @@ pub(super) fn sign(
     at: StepPlace,
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
+    sign_what_was_done(state, person, at, now, now)
+}
+
+/// Signs a step that was done `when`, at that time or later. Whether clocks had run out and lots were
+/// good is asked of that time; what it does to the air, of now.
+pub(super) fn sign_what_was_done(
+    state: &State,
+    person: &PersonId,
+    at: StepPlace,
+    when: Moment,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
     let here = here(state, &at, now)?;
     let step = here.step;
     let empty = StepRun::default();
@@ -371,7 +383,7 @@ pub(super) fn sign(
     {
         return Err(Refusal::LotMissing { material: material.clone() });
     }
-    if let Some(lot) = super::lot::expired(state, done, now)
+    if let Some(lot) = super::lot::expired(state, done, when)
         && done.lot_accepted.is_none()
         && let Some(expires) = lot.expires
     {
@@ -382,10 +394,10 @@ pub(super) fn sign(
     {
         return Err(Refusal::ClockNotStarted { name: clock.name.clone() });
     }
-    clocks_allow(&here, state, now)?;
+    clocks_allow(&here, state, when, now)?;
     let mut events = released(state, &here, &at, now);
-    let figures = figure::figures(state, &at, now).iter().map(KeptFigure::from).collect();
-    events.push(Event::StepDone { at, clearance: here.clearance, figures });
+    let figures = figure::figures(state, &at, when).iter().map(KeptFigure::from).collect();
+    events.push(Event::StepDone { at, clearance: here.clearance, figures, from_paper: None });
     Ok(events)
 }
 
@@ -411,20 +423,20 @@ fn value_settled(record: &Record, done: &StepRun) -> Result<(), Refusal> {
     }
 }
 
-fn clocks_allow(here: &Here<'_>, state: &State, now: Moment) -> Result<(), Refusal> {
+fn clocks_allow(here: &Here<'_>, state: &State, when: Moment, now: Moment) -> Result<(), Refusal> {
     if let Some(id) = &here.step.waits_for {
         let name = here.stage.clock(id).map_or_else(|| id.to_string(), |(_, c)| c.name.clone());
         let Some(clock) = here.run.clocks.get(id) else {
             return Err(Refusal::ClockNotStarted { name });
         };
         // A clock set back only makes the wait longer; a clock that is behind proves nothing.
-        if !clock.is_over(now) || state.clock_is_behind(now) {
-            let left = words::span(clock.runs_out() - now);
+        if !clock.is_over(when) || state.clock_is_behind(now) {
+            let left = words::span(clock.runs_out() - when);
             return Err(Refusal::ClockRunning { name, left });
         }
-        match cure::wait(state, here.run, here.stage, id, now) {
-            Some((_, Ready::At(at))) if at > now => {
-                return Err(Refusal::CureGoesOn { name, left: words::span(at - now) });
+        match cure::wait(state, here.run, here.stage, id, when) {
+            Some((_, Ready::At(at))) if at > when => {
+                return Err(Refusal::CureGoesOn { name, left: words::span(at - when) });
             }
             Some((_, Ready::Never(celsius))) => {
                 return Err(Refusal::TooColdToCure { name, celsius });
@@ -435,7 +447,7 @@ fn clocks_allow(here: &Here<'_>, state: &State, now: Moment) -> Result<(), Refus
     if let Some(id) = &here.step.ends
         && let Some(clock) = here.run.clocks.get(id)
         && clock.kind == ClockKind::WorkingTime
-        && clock.is_over(now)
+        && clock.is_over(when)
     {
         return Err(Refusal::WorkingTimeOver { name: clock.name.clone() });
     }
@@ -452,8 +464,7 @@ pub(super) fn witness(
         Position::Witness(_, step) if step.id == at.step => {}
         _ => return Err(Refusal::NothingToWitness),
     }
-    let doer = run.steps.get(&at.step).and_then(|run| run.done.as_ref());
-    if doer.is_some_and(|mark| mark.by.as_ref() == Some(person)) {
+    if run.steps.get(&at.step).and_then(StepRun::doer) == Some(person) {
         return Err(Refusal::OwnWitness);
     }
     if state.crew.get(person).is_none_or(|person| person.role != Role::Lead) {

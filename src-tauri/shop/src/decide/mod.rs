@@ -5,6 +5,7 @@ mod build;
 mod correct;
 mod lot;
 mod own_text;
+mod paper;
 mod revise;
 mod setup;
 mod station;
@@ -51,6 +52,7 @@ pub fn decide(
 fn asks_pin(state: &State, command: &Command) -> bool {
     match command {
         Command::WitnessStep(_)
+        | Command::KeyInStep { .. }
         | Command::AcceptValue { .. }
         | Command::AcceptExpiredLot { .. }
         | Command::Correct { .. }
@@ -98,7 +100,9 @@ fn decided(
         Command::OpenContainer { container } => station::open_container(state, container, now),
         Command::CloseContainer { container } => station::close_container(state, container),
         Command::RemoveContainer { container } => station::remove_container(state, container),
-        Command::BeginList { station, list } => station::begin(state, station, *list, now),
+        Command::BeginList { station, list, from_paper } => {
+            station::begin(state, station, person, *list, from_paper, now)
+        }
         Command::AnswerCheck { station, check, answer } => {
             station::answer(state, station, &check, answer)
         }
@@ -134,6 +138,7 @@ fn decided(
         Command::NameLot { at, lot } => build::name_lot(state, at, &lot, now),
         Command::StartClock { at, minutes } => build::start_clock(state, at, minutes, now),
         Command::SignStep(at) => build::sign(state, person, at, now),
+        Command::KeyInStep { at, sheet } => paper::key_in(state, person, at, sheet, now),
         Command::WitnessStep(at) => build::witness(state, person, at),
         Command::WriteNote { at, text } => build::note(state, at, &text),
         Command::Correct { at, event, says, reason } => {

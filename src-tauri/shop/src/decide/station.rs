@@ -1,10 +1,11 @@
 //! What happens at a station: containers, checklists, clearances.
 
 use super::{
-    LINE, air, keep_text, known, lead_only, next, own_text, text, withdraw_live, withdraw_room,
+    LINE, air, keep_text, known, lead_only, next, own_text, paper, text, withdraw_live,
+    withdraw_room,
 };
 use crate::checklist::{ListToBegin, Material, Proof, Signed, StationKind, StationList};
-use crate::event::{Answer, Event, Moment, WithdrawalCause};
+use crate::event::{Answer, Event, FromPaper, Moment, WithdrawalCause};
 use crate::gate;
 use crate::ids::{ClearanceId, ContainerId, PersonId, StationId, StepId};
 use crate::refusal::Refusal;
@@ -91,11 +92,19 @@ pub(super) fn remove_container(state: &State, id: ContainerId) -> Result<Vec<Eve
 pub(super) fn begin(
     state: &State,
     at: StationId,
+    person: &PersonId,
     ready: ListToBegin,
+    from_paper: Option<FromPaper>,
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
     station(state, &at)?;
     let ListToBegin { list, over } = ready;
+    if let Some(paper) = &from_paper {
+        if list.list.kind == StationKind::HeatClearance {
+            return Err(Refusal::HeatNotFromPaper);
+        }
+        paper::by_whom(state, person, paper, now)?;
+    }
     if !list.list.kind.is_urgent()
         && let Ok((here, _)) = in_hand(state, &at)
         && here.kind.is_urgent()
@@ -117,7 +126,12 @@ pub(super) fn begin(
     let texts = [(list.digest.clone(), list.source)];
     let shipped = over.map(|over| (over.digest, over.source));
     let mut events = own_text::kept(state, texts.into_iter().chain(shipped));
-    events.push(Event::ListBegun { station: at, digest: list.digest, over: over_digest });
+    events.push(Event::ListBegun {
+        station: at,
+        digest: list.digest,
+        over: over_digest,
+        from_paper,
+    });
     events.extend(withdrawn);
     Ok(events)
 }

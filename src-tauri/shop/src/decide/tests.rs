@@ -277,7 +277,11 @@ fn bench() -> Bench {
         .unwrap();
     bench.give(Command::AddPerson { name: "Helper".to_owned(), role: Role::Helper }).unwrap();
     bench
-        .give(Command::BeginList { station: station.clone(), list: Box::new(list(BENCH).into()) })
+        .give(Command::BeginList {
+            station: station.clone(),
+            list: Box::new(list(BENCH).into()),
+            from_paper: None,
+        })
         .unwrap();
     let choices: Vec<(String, Answer)> = list(BENCH)
         .list
@@ -457,7 +461,7 @@ proptest! {
             let (command, heat) = match step.clone() {
                 Move::BeginClearance => {
                     let list = Box::new(clearance_list().clone().into());
-                    (Command::BeginList { station: station.clone(), list }, None)
+                    (Command::BeginList { station: station.clone(), list, from_paper: None }, None)
                 }
                 Move::AnswerAll(low, meter) => {
                     bench.answer_all(if low { "110 °C" } else { "140 °C" }, meter);
@@ -466,7 +470,7 @@ proptest! {
                 }
                 Move::Clear(low, meter) => {
                     let list = Box::new(clearance_list().clone().into());
-                    let begun = bench.give(Command::BeginList { station: station.clone(), list });
+                    let begun = bench.give(Command::BeginList { station: station.clone(), list, from_paper: None });
                     prop_assert_eq!(begun.is_ok(), !model.wrong[0], "over what went wrong");
                     if begun.is_err() {
                         continue;
@@ -517,11 +521,11 @@ proptest! {
                 Move::CloseStation => (Command::CloseStation { station: station.clone() }, None),
                 Move::Spill(rack) => {
                     let list = Box::new(list(&went_wrong("spill")).into());
-                    (Command::BeginList { station: at_station(rack), list }, None)
+                    (Command::BeginList { station: at_station(rack), list, from_paper: None }, None)
                 }
                 Move::Splash => {
                     let list = Box::new(list(&went_wrong("contact")).into());
-                    (Command::BeginList { station: station.clone(), list }, None)
+                    (Command::BeginList { station: station.clone(), list, from_paper: None }, None)
                 }
                 Move::Settle(rack) => {
                     let answer = Answer::Choice { state: "all out".to_owned() };
@@ -648,6 +652,7 @@ fn under_a_live_clearance_heat_goes_on() {
         .give(Command::BeginList {
             station: station.clone(),
             list: Box::new(list(CLEARANCE).into()),
+            from_paper: None,
         })
         .unwrap();
     bench.answer_all("110 °C", true);

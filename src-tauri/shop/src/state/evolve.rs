@@ -102,7 +102,7 @@ impl State {
                 };
                 self.accepted.insert((digest.clone(), over.clone()), accepted);
             }
-            Event::ListBegun { station, digest, .. } => {
+            Event::ListBegun { station, digest, from_paper, .. } => {
                 self.spilt(station, digest, *at);
                 let urgent = self.list_text(digest).is_some_and(|list| list.kind.is_urgent());
                 // What was answered for heat before something went wrong counts no more.
@@ -113,8 +113,12 @@ impl State {
                     .and_then(|before| self.list_text(&before.digest))
                     .is_some_and(|list| list.kind == StationKind::HeatClearance);
                 if let Some(station) = self.stations.get_mut(station) {
-                    let begun =
-                        ListInHand { digest: digest.clone(), begun: *at, answers: BTreeMap::new() };
+                    let begun = ListInHand {
+                        digest: digest.clone(),
+                        begun: *at,
+                        answers: BTreeMap::new(),
+                        from_paper: from_paper.clone(),
+                    };
                     let before = station.in_hand.replace(begun);
                     // A splash in the middle of a spill: both lists are to be gone through.
                     station.set_aside.extend(before.filter(|_| urgent && !was_for_heat));
@@ -122,11 +126,17 @@ impl State {
             }
             Event::CheckAnswered { station, check, answer, shown, passes } => {
                 let by = person.clone();
-                if let Ok(flow) = flow_of(answer) {
+                let in_hand = self.stations.get(station).and_then(|s| s.in_hand.as_ref());
+                let paper = in_hand.is_some_and(|list| list.from_paper.is_some());
+                let read = in_hand.map_or(*at, |list| list.as_of(*at));
+                // What paper says of the air is a note of the past: nothing may rest on it now.
+                if let Ok(flow) = flow_of(answer)
+                    && !paper
+                {
                     self.air(station, |air| air.read(*at, flow, shown, by.clone()));
                 }
                 if let Some(celsius) = self.room_temperature_in(station, check, answer) {
-                    self.air(station, |air| air.warm(*at, celsius));
+                    self.air(station, |air| air.warm(read, celsius));
                 }
                 if let Some(list) = self.stations.get_mut(station).and_then(|s| s.in_hand.as_mut())
                 {
@@ -315,7 +325,7 @@ impl State {
             Event::CautionUnderstood { at: place } => {
                 self.step(place, |run| run.understood.push(mark()));
             }
-            Event::ValueMeasured { at: place, reading, within } => {
+            Event::ValueMeasured { at: place, reading, within, when } => {
                 self.step(place, |run| {
                     run.values.push(Value {
                         reading: reading.clone(),
@@ -325,7 +335,7 @@ impl State {
                     });
                 });
                 if let Some(station) = self.room_temperature_at(place) {
-                    self.air(&station, |air| air.warm(*at, reading.value));
+                    self.air(&station, |air| air.warm(when.unwrap_or(*at), reading.value));
                 }
             }
             Event::ValueAccepted { at: place, reason } => self.step(place, |run| {
@@ -358,12 +368,12 @@ impl State {
             Event::ExpiredLotAccepted { at: place, reason, .. } => {
                 self.step(place, |run| run.lot_accepted = Some((reason.clone(), mark())));
             }
-            Event::ClockStarted { at: place, clock, counts, name, minutes } => {
+            Event::ClockStarted { at: place, clock, counts, name, minutes, when } => {
                 let started = Clock {
                     kind: *counts,
                     name: name.clone(),
                     minutes: *minutes,
-                    started: mark(),
+                    started: Mark { at: when.unwrap_or(*at), ..mark() },
                     ended: None,
                 };
                 self.step(place, |run| run.clock_starts.push(started.clone()));
@@ -371,11 +381,12 @@ impl State {
                     stage.clocks.insert(clock.clone(), started);
                 }
             }
-            Event::StepDone { at: place, clearance, figures } => {
+            Event::StepDone { at: place, clearance, figures, from_paper } => {
                 self.step(place, |run| {
                     run.done = Some(mark());
                     run.clearance.clone_from(clearance);
                     run.figures.clone_from(figures);
+                    run.from_paper.clone_from(from_paper);
                 });
                 if let Some(clearance) =
                     clearance.as_ref().and_then(|id| self.clearances.get_mut(id))
@@ -460,6 +471,8 @@ impl State {
             .and_then(|s| s.in_hand.as_ref())
             .and_then(|list| self.list_text(&list.digest))
             .map(|list| (list.id.clone(), list.kind, list.lasts_minutes));
+        let paper = self.stations.get(station).and_then(|s| s.in_hand.as_ref());
+        let at = paper.map_or(at, |list| list.as_of(at));
         let Some(station) = self.stations.get_mut(station) else { return };
         station.put_away();
         let Some((id, kind, minutes)) = list else { return };

@@ -6,7 +6,7 @@ use crate::air::RoomRecord;
 use crate::checklist::{Checklist, Material, Stage, StationList};
 use crate::crew::Person;
 use crate::difference::Difference;
-use crate::event::{Answer, Happened, KeptLimits, Moment, Vapour, WithdrawalCause};
+use crate::event::{Answer, FromPaper, Happened, KeptLimits, Moment, Vapour, WithdrawalCause};
 use crate::ids::{
     ClearanceId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
 };
@@ -123,6 +123,15 @@ pub struct ListInHand {
     pub begun: Moment,
     /// The latest answer to each check.
     pub answers: BTreeMap<StepId, Answered>,
+    /// What its answers are copied from, where it was filled in by hand.
+    pub from_paper: Option<FromPaper>,
+}
+
+impl ListInHand {
+    /// As of when its answers hold: when they were written on paper, if they were, else `at`.
+    pub fn as_of(&self, at: Moment) -> Moment {
+        self.from_paper.as_ref().map_or(at, |paper| paper.when)
+    }
 }
 
 /// An answer with who gave it and when.

@@ -1786,6 +1786,42 @@ room: string,
  */
 lengths: LengthWord, };
 
+export type PaperDraft = { 
+/**
+ * When it was done, day and time as written.
+ */
+when: string, 
+/**
+ * The person who did it.
+ */
+by: string, };
+
+export type SheetDraft = { 
+/**
+ * When it was done and by whom.
+ */
+done: PaperDraft, 
+/**
+ * Values, in their order.
+ */
+values: Array<string>, 
+/**
+ * What is written on the containers; empty where the step uses none.
+ */
+lot: string, 
+/**
+ * When the clock of the step was started; empty: when it was done.
+ */
+clock: string, 
+/**
+ * The number from the product's sheet, if it is stricter than the file's.
+ */
+minutes: number | null, 
+/**
+ * Why a lead accepts what is outside its limits or past its day; empty for neither.
+ */
+reason: string, };
+
 export type LayoutDraft = { 
 /**
  * Thickness of the wall; empty for a house value.
