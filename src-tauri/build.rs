@@ -73,6 +73,7 @@ const COMMANDS: &[&str] = &[
     "save_record",
     "save_station_log",
     "save_sheet",
+    "save_table",
     "open_folder",
     "print_record",
     "print_station_log",

@@ -1,6 +1,7 @@
 //! Making a record: drawing it, saving it whole, handing it to the print system.
 
 use crate::bench_sheet::bench_sheet;
+use crate::clearance_page::clearance_page;
 use crate::error::ShellError;
 use crate::folder::write_whole;
 use crate::hand_list::hand_list;
@@ -8,11 +9,14 @@ use crate::print_system::{self, ToPrint};
 use crate::proof::Record;
 use crate::rod_page::rod_page;
 use crate::station_log::station_log;
-use crate::views::{PaperWord, PrintView, PrintedView, SheetWord};
+use crate::table::{Asked, Form, table};
+use crate::training::training;
+use crate::views::{PaperWord, PrintView, PrintedView, SheetWord, TableWord};
 use crate::workshop::Workshop;
+use chrono::NaiveDate;
 use coldbench_ledger::{Head, digest_hex};
 use coldbench_record::Paper;
-use coldbench_shop::{Command, RodId, StageId, StationId};
+use coldbench_shop::{ClearanceId, Command, PersonId, RodId, StageId, StationId};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -71,11 +75,11 @@ pub fn log_of_day(
     day: &str,
     paper: PaperWord,
 ) -> Result<coldbench_record::StationLog, ShellError> {
-    let day =
-        chrono::NaiveDate::parse_from_str(day, "%Y-%m-%d").map_err(|_| ShellError::Field {
-            field: "day".to_owned(),
-            message: format!("“{day}” is no day. Write it as 2026-11-25."),
-        })?;
+    let no_day = || ShellError::Field {
+        field: "day".to_owned(),
+        message: "The day is missing. Write it as 2026-11-25.".to_owned(),
+    };
+    let day = day_of("day", day)?.ok_or_else(no_day)?;
     station_log(workshop, station, day, paper.into())
 }
 
@@ -91,17 +95,18 @@ pub fn save_station_log(
     Ok(saved(&write(path, &bytes)?))
 }
 
-/// Draws a single sheet of a rod and saves it; the file is there whole or not at all.
-/// `stage` is asked for by those of one stage.
+/// Draws a single sheet and saves it; the file is there whole or not at all. `of` is the id of the
+/// rod, person or clearance it is about; `stage` is asked for by those of one stage.
 pub fn save_sheet(
     workshop: &Workshop,
     sheet: SheetWord,
-    rod: &RodId,
+    of: &str,
     stage: &str,
     path: &Path,
     paper: PaperWord,
 ) -> Result<PrintedView, ShellError> {
     let paper = paper.into();
+    let rod = &RodId::new(of);
     let bytes = match sheet {
         SheetWord::RodSheet => coldbench_record::rod_page(&rod_page(workshop, rod, paper)?)?,
         SheetWord::BenchSheet => coldbench_record::bench_sheet(&bench_sheet(
@@ -113,8 +118,44 @@ pub fn save_sheet(
         SheetWord::ByHand => {
             coldbench_record::hand_list(&hand_list(workshop, stage, Some(rod), paper)?)?
         }
+        SheetWord::Training => {
+            coldbench_record::training_record(&training(workshop, &PersonId::new(of), paper)?)?
+        }
+        SheetWord::Clearance => {
+            let clearance = ClearanceId::new(of);
+            coldbench_record::clearance_page(&clearance_page(workshop, &clearance, paper)?)?
+        }
     };
     Ok(saved(&write(path, &bytes)?))
+}
+
+/// Rows for other programs of one rod, or of all that happened from a day on and up to a day, each as
+/// in `2026-11-25`; empty: without end.
+pub fn save_table(
+    workshop: &Workshop,
+    rod: Option<RodId>,
+    (from, to): (&str, &str),
+    form: TableWord,
+    path: &Path,
+) -> Result<PrintedView, ShellError> {
+    let asked = Asked { rod, from: day_of("from", from)?, to: day_of("to", to)? };
+    let form = match form {
+        TableWord::Csv => Form::Csv,
+        TableWord::Json => Form::Json,
+    };
+    Ok(saved(&write(path, &table(workshop, &asked, form)?)?))
+}
+
+fn day_of(field: &str, written: &str) -> Result<Option<NaiveDate>, ShellError> {
+    let written = written.trim();
+    if written.is_empty() {
+        return Ok(None);
+    }
+    let day = NaiveDate::parse_from_str(written, "%Y-%m-%d");
+    day.map(Some).map_err(|_| ShellError::Field {
+        field: field.to_owned(),
+        message: format!("“{written}” is no day. Write it as 2026-11-25."),
+    })
 }
 
 /// A digest that left the house vouches for what came before; the ledger notes it. Where nobody

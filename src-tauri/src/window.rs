@@ -94,6 +94,7 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::paper::save_record,
             commands::paper::save_station_log,
             commands::paper::save_sheet,
+            commands::paper::save_table,
             commands::paper::open_folder,
             commands::paper::print_record,
             commands::paper::print_station_log,

@@ -159,7 +159,9 @@ impl Window {
     pub async fn write(&self, css: &str, text: &str) {
         let field = self.find(css).await;
         field.clear().await.unwrap();
-        field.send_keys(text).await.unwrap();
+        if !text.is_empty() {
+            field.send_keys(text).await.unwrap();
+        }
     }
 
     pub async fn choose(&self, css: &str, value: &str) {

@@ -423,6 +423,31 @@ async fn sheets(bench: &Bench, window: &Window) {
         assert!(text.contains(says), "{sheet}: {text}");
     }
     window.picture("print-sheets").await;
+    let rows = bench.folder().join("out").join("rows.csv");
+    window.write("#row-path", rows.to_str().unwrap()).await;
+    window.write("#row-from", "yesterday").await;
+    window.press("#row-save").await;
+    window.says("“yesterday” is no day").await;
+    window.write("#row-from", "2026-01-01").await;
+    window.press("#row-save").await;
+    window.says(&format!("Saved as {}", rows.display())).await;
+    assert!(std::fs::read_to_string(&rows).unwrap().contains("step-done"));
+    let file = bench.folder().join("out").join("training.pdf");
+    window.go("#/crew").await;
+    window.choose("#training-person", HELPER.0).await;
+    window.write("#training-path", file.to_str().unwrap()).await;
+    window.press("#training-save").await;
+    window.says(&format!("Saved as {}", file.display())).await;
+    window.picture("crew-training").await;
+    assert!(program("pdftotext", &[file.to_str().unwrap(), "-"]).contains("Pip Lanternby"));
+    let file = bench.folder().join("out").join("clearance.pdf");
+    window.go("#/air/S-1").await;
+    window.write("#clearance-path", file.to_str().unwrap()).await;
+    window.press("#clearance-save").await;
+    window.says(&format!("Saved as {}", file.display())).await;
+    assert!(program("pdftotext", &[file.to_str().unwrap(), "-"]).contains("C-1"));
+    window.go("#/print/R-1").await;
+    window.find("main[data-view='print']").await;
 }
 
 /// Every page is shown before anything is printed; says how many there are.

@@ -78,8 +78,8 @@ test('a list begun by its id; a spill in the middle of it sets it aside and brin
   expect(words('begin-another')).toContain('gives up the answers');
   await press('begin-spill');
   expect(sent).toEqual([
-    { station: 'bench', list: 'open-bench' },
-    { station: 'bench', list: 'spill' },
+    { station: 'bench', list: 'open-bench', sheet: null },
+    { station: 'bench', list: 'spill', sheet: null },
   ]);
   expect(words('list-waiting')).toBe('“Open the bench” waits until this is done.');
   expect(words('lists-title')).toContain('Something went wrong: Something was spilt');

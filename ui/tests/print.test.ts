@@ -164,9 +164,19 @@ test('a single sheet asks for its stage where it is of one, and is saved under a
   };
   const stage = at<HTMLSelectElement>('sheet-stage').options[1]!.value;
   await pick('sheet-stage', stage);
-  expect(at<HTMLInputElement>('sheet-path').value).toContain(`blank-${stage}-r3.pdf`);
+  expect(at<HTMLInputElement>('sheet-path').value).toContain(`by-hand-${stage}-r3.pdf`);
   await pick('sheet', 'rod-sheet');
   expect(document.getElementById('sheet-stage')).toBeNull();
   await press('sheet-save');
   expect(sent('save_sheet')[0]?.[1]).toMatchObject({ sheet: 'rod-sheet', of: 'r3', stage: '' });
+  // Rows for other programs, from the same screen.
+  await pick('row-form', 'json');
+  type('row-from', '2026-11-01');
+  await press('row-save');
+  expect(sent('save_table')[0]?.[1]).toMatchObject({
+    rod: 'r3',
+    from: '2026-11-01',
+    to: '',
+    form: 'json',
+  });
 });

@@ -7,7 +7,7 @@ use crate::handed_out::HandedOut;
 use crate::preview::{Previews, Subject};
 use crate::printing::Printing;
 use crate::proof::Record;
-use crate::views::{JobView, PaperWord, PreviewView, PrintView, PrintedView, SheetWord};
+use crate::views::{JobView, PaperWord, PreviewView, PrintView, PrintedView, SheetWord, TableWord};
 use crate::{print_system, printing};
 use coldbench_shop::{RodId, StationId};
 use std::path::PathBuf;
@@ -89,19 +89,35 @@ pub fn save_station_log(
     saved.map(|saved| handed.note(saved)).map_err(told)
 }
 
-/// Saves a single sheet of a rod.
+/// Saves rows for other programs: of one rod, or of some days.
+#[tauri::command(async)]
+pub fn save_table(
+    open: State<'_, Open>,
+    handed: State<'_, HandedOut>,
+    rod: Option<String>,
+    from: String,
+    to: String,
+    form: TableWord,
+    path: String,
+) -> Answered<PrintedView> {
+    let (rod, path) = (rod.map(RodId::new), PathBuf::from(path));
+    let saved = printing::save_table(&open.get(), rod, (&from, &to), form, &path);
+    saved.map(|saved| handed.note(saved)).map_err(told)
+}
+
+/// Saves a single sheet: of a rod, a person or a clearance.
 #[tauri::command(async)]
 pub fn save_sheet(
     open: State<'_, Open>,
     handed: State<'_, HandedOut>,
     sheet: SheetWord,
-    rod: String,
+    of: String,
     stage: String,
     path: String,
     paper: PaperWord,
 ) -> Answered<PrintedView> {
-    let (rod, path) = (RodId::new(rod), PathBuf::from(path));
-    let saved = printing::save_sheet(&open.get(), sheet, &rod, &stage, &path, paper);
+    let path = PathBuf::from(path);
+    let saved = printing::save_sheet(&open.get(), sheet, &of, &stage, &path, paper);
     saved.map(|saved| handed.note(saved)).map_err(told)
 }
 

@@ -56,6 +56,7 @@ pub fn station(workshop: &Workshop, id: &StationId) -> Result<StationView, Refus
         air: air_view(workshop, id),
         watch: watch_view(workshop, id),
         heat_missing: heat_missing(workshop, id, latest.map(|(_, clearance)| clearance)),
+        clearances: clearances(workshop, id),
         clearance: latest.map(|(id, clearance)| clearance_view(workshop, id, clearance)),
         lists: workshop
             .library()
@@ -101,6 +102,17 @@ fn list_line(workshop: &Workshop, station: &Station, list: &StationList) -> List
             .map(|check| check.key_point.clone())
             .collect(),
     }
+}
+
+/// The clearances of a station, newest first.
+fn clearances(workshop: &Workshop, id: &StationId) -> Vec<(String, String)> {
+    let all = workshop.state().clearances.iter();
+    let mut here: Vec<_> = all.filter(|(_, clearance)| &clearance.station == id).collect();
+    here.sort_by_key(|(_, clearance)| std::cmp::Reverse(clearance.granted));
+    let words = |(id, clearance): (&ClearanceId, &Clearance)| {
+        (id.to_string(), format!("{id}, granted {}", clearance.granted.format("%Y-%m-%d %H:%M")))
+    };
+    here.into_iter().map(words).collect()
 }
 
 /// Points of the curve: enough for a drawing, little enough to cross at every turn.

@@ -29,6 +29,8 @@ outgoing! {
         pub watch: Option<WatchView>,
         /// The latest clearance.
         pub clearance: Option<ClearanceView>,
+        /// Every clearance there was, newest first: its reference, and when it was granted.
+        pub clearances: Vec<(String, String)>,
         /// Why no heat may be used now; empty under a live clearance.
         pub heat_missing: Vec<String>,
         /// The checklists that can be begun.

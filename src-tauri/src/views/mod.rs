@@ -86,6 +86,7 @@ every_type!(
     ListWord,
     AnswerForm,
     SheetWord,
+    TableWord,
     CauseWord,
     ContainerWord,
     PaperWord,

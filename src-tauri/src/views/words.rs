@@ -186,6 +186,17 @@ words! {
         BenchSheet,
         /// A checklist to fill in by hand.
         ByHand,
+        /// What a person did, and who saw it.
+        Training,
+        /// A clearance for heat.
+        Clearance,
+    }
+    /// The form of rows for other programs.
+    pub enum TableWord {
+        /// Comma-separated values.
+        Csv,
+        /// A JSON array.
+        Json,
     }
     /// Why a clearance is withdrawn by hand.
     pub enum CauseWord {

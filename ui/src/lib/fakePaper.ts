@@ -54,6 +54,7 @@ export function paperCommands(printers: string[]) {
     save_record: save,
     save_station_log: save,
     save_sheet: save,
+    save_table: save,
     open_folder: () => {
       throw refuse('No file manager opens here.', 'no-file-manager');
     },

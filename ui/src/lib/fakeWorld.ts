@@ -128,6 +128,7 @@ function station(
     air: NO_AIR,
     watch: null,
     clearance: null,
+    clearances: [],
     heatMissing: ['No clearance has been given here. Go through “Clear the station for heat”.'],
     lists: stationLists(),
     inHand: null,

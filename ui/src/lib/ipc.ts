@@ -29,6 +29,7 @@ import type {
   RodView,
   SheetDraft,
   SheetWord,
+  TableWord,
   RoleWord,
   SpacingDraft,
   StationView,
@@ -268,11 +269,19 @@ export const saveStationLog = (stationId: string, day: string, path: string, pap
 /** `stage` is empty where the sheet is of no stage. */
 export const saveSheet = (
   sheet: SheetWord,
-  rod: string,
+  of: string,
   stage: string,
   path: string,
   paper: PaperWord,
-) => call<PrintedView>('save_sheet', { sheet, rod, stage, path, paper });
+) => call<PrintedView>('save_sheet', { sheet, of, stage, path, paper });
+/** Rows of one rod, or of the whole workshop; days may be empty. */
+export const saveTable = (
+  rod: string | null,
+  from: string,
+  to: string,
+  form: TableWord,
+  path: string,
+) => call<PrintedView>('save_table', { rod, from, to, form, path });
 export const printStationLog = (
   stationId: string,
   day: string,

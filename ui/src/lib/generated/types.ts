@@ -33,7 +33,9 @@ export type ListWord = "open-bench" | "heat-clearance" | "close-bench" | "spill"
 
 export type AnswerForm = "choice" | "value" | "airflow" | "containers" | "distance" | "watcher" | "gun-temperature" | "vapour";
 
-export type SheetWord = "rod-sheet" | "bench-sheet" | "by-hand";
+export type SheetWord = "rod-sheet" | "bench-sheet" | "by-hand" | "training" | "clearance";
+
+export type TableWord = "csv" | "json";
 
 export type CauseWord = "airflow-stopped" | "reading-lost" | "watcher-left" | "stopped-by-hand";
 
@@ -1340,6 +1342,10 @@ watch: WatchView | null,
  * The latest clearance.
  */
 clearance: ClearanceView | null, 
+/**
+ * Every clearance there was, newest first: its reference, and when it was granted.
+ */
+clearances: Array<[string, string]>, 
 /**
  * Why no heat may be used now; empty under a live clearance.
  */
