@@ -19,6 +19,8 @@ mod clearance_page;
 mod error;
 mod finish;
 mod flow;
+#[cfg(test)]
+mod font_widths;
 mod fonts;
 mod glance;
 #[cfg(test)]
