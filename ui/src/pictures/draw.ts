@@ -36,13 +36,12 @@ export interface Words {
   size: number;
   hurt: boolean;
 }
-/** Marks moved, turned by degrees, and mirrored left to right. */
+/** Marks moved, and turned by degrees. */
 export interface Group {
   marks: Mark[];
   x: number;
   y: number;
   turn: number;
-  mirror: boolean;
 }
 export type Mark = Stroke | Words | Group;
 
@@ -226,6 +225,6 @@ export function wrong(x: number, y: number): Stroke {
   return pen('bold', `M${at(x - 11, y - 11)}l22 22m0 -22l-22 22`);
 }
 
-export function group(marks: Marks, x: number, y: number, turn = 0, mirror = false): Group {
-  return { marks: marks.flat(), x, y, turn, mirror };
+export function group(marks: Marks, x: number, y: number, turn = 0): Group {
+  return { marks: marks.flat(), x, y, turn };
 }

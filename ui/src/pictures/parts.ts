@@ -1,17 +1,6 @@
 // What is drawn again and again: the blank and its parts, tools, hands.
 
-import {
-  circle,
-  ellipse,
-  group,
-  hatch,
-  line,
-  pen,
-  poly,
-  rect,
-  type Group,
-  type Mark,
-} from './draw';
+import { circle, group, hatch, line, pen, poly, rect, type Group, type Mark } from './draw';
 
 /** The blank from the side, thinner to the right; an end that goes on is drawn broken off. */
 export function blank(
@@ -77,26 +66,6 @@ export function turns(x1: number, x2: number, y: number, h: number, step = 9): M
   ];
 }
 
-/** A guide from the side on the blank's upper edge at `y`: two feet, frame, ring. */
-export function guide(x: number, y: number, high = 70): Mark[] {
-  return [
-    poly('solid', [
-      [x - 64, y],
-      [x - 22, y - 8],
-      [x - 22, y],
-    ]),
-    poly('solid', [
-      [x + 64, y],
-      [x + 22, y - 8],
-      [x + 22, y],
-    ]),
-    line(x - 26, y - 4, x - 5, y - high + 22, 'bold'),
-    line(x + 26, y - 4, x + 5, y - high + 22, 'bold'),
-    ellipse('body', x, y - high, 12, 25),
-    ellipse('line', x, y - high, 6, 17),
-  ];
-}
-
 /** A reel from the side, hanging by its foot from `x`, `y`. */
 export function reel(x: number, y: number): Mark[] {
   return [
@@ -108,7 +77,7 @@ export function reel(x: number, y: number): Mark[] {
 }
 
 /** A hot-air gun with its nozzle's end at `x`, `y`; pointing right, or turned clockwise. */
-export function gun(x: number, y: number, turn: number, mirror = false): Group {
+export function gun(x: number, y: number, turn: number): Group {
   return group(
     [
       pen('body', 'M-96 16L-104 88Q-105 98 -114 98H-136Q-146 98 -144 88L-132 16Z'),
@@ -125,7 +94,6 @@ export function gun(x: number, y: number, turn: number, mirror = false): Group {
     x,
     y,
     turn,
-    mirror,
   );
 }
 
@@ -257,7 +225,7 @@ export function brush(x: number, y: number, turn = 0): Group {
 }
 
 /** A knife with the point of its blade at `x`, `y`, pointing right with the edge down, or turned. */
-export function knife(x: number, y: number, turn = 0, mirror = false): Group {
+export function knife(x: number, y: number, turn = 0): Group {
   return group(
     [
       pen('body', 'M0 0L-26 -16H-92V8H-30Z'),
@@ -267,7 +235,6 @@ export function knife(x: number, y: number, turn = 0, mirror = false): Group {
     x,
     y,
     turn,
-    mirror,
   );
 }
 

@@ -1,6 +1,6 @@
 // Drawings of the finished rod: its balance, how it is held, where it is not carried.
 
-import { dim, label, line, pen, rect, right, sheet, text, wrong } from './draw';
+import { circle, dim, label, line, pen, rect, right, sheet, text, wrong } from './draw';
 import { blank, fist, grip, person, reel } from './parts';
 
 export const rodInLoop = sheet(
@@ -27,20 +27,22 @@ export const rodInLoop = sheet(
 
 export const belowUpright = sheet(
   320,
-  'A rod lifted at a slant bends along its whole length. A rod lifted past upright, breaks; its splinters and the weight fly.',
+  'A rod lifted at a slant bends along its whole length. A rod lifted past upright breaks; its splinters and the weight fly.',
   [
     pen('bold', 'M46 226L104 128Q150 60 222 96'),
-    line(222, 96, 222, 214, 'line'),
+    line(222, 96, 222, 186, 'line'),
+    circle('solid', 222, 192, 7),
     fist(62, 198, 30),
     text('at a slant', 150, 308),
     right(228, 298),
-    line(330, 40, 330, 236, 'unseen'),
-    text('upright', 330, 30),
-    pen('hurt', 'M338 210L322 130Q314 44 372 66Q404 84 384 128'),
-    line(384, 128, 430, 214, 'line'),
-    fist(336, 180),
-    pen('hurt', 'M300 92l18 8l-8 10l20 8'),
-    text('it breaks', 414, 60, 'middle', true),
+    line(342, 44, 342, 236, 'unseen'),
+    text('upright', 342, 30),
+    pen('hurt', 'M344 210L318 96M306 92l6 -10l6 10l8 -12'),
+    pen('hurt', 'M318 66l8 8l4 -10l10 6M334 62Q388 62 412 112'),
+    line(412, 112, 412, 186, 'line'),
+    circle('solid', 412, 192, 7),
+    fist(342, 180),
+    label('breaks', 270, 62, [314, 78], 'end', true),
     text('past upright', 340, 312, 'middle', true),
     wrong(438, 304),
   ],
