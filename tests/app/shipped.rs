@@ -1,7 +1,7 @@
 //! The checklists that come with Coldbench.
 
 use coldbench::read_library;
-use coldbench_shop::checklist::{Runs, Stage, StationKind, Step};
+use coldbench_shop::checklist::{PictureName, Runs, Stage, StationKind, Step};
 use coldbench_shop::{Library, StageId};
 use coldbench_trade::adhesive::{Milestone, RatioBasis};
 use coldbench_trade::skin::Breakthrough;
@@ -39,6 +39,21 @@ fn all_are_read_without_a_finding() {
         let lists = library.lists().iter().filter(|list| list.list.kind == *kind).count();
         assert_eq!(lists, 1, "{name}");
     }
+}
+
+/// Where hands have to do something, words alone are not enough; and a drawing that no step shows is
+/// one that nobody ever looks at.
+#[test]
+fn every_stage_has_a_drawing_and_every_drawing_a_step() {
+    let library = library();
+    let mut shown = BTreeSet::new();
+    for stage in library.stages() {
+        let of_stage: Vec<_> = stage.list.steps.iter().filter_map(|step| step.picture).collect();
+        assert!(!of_stage.is_empty(), "{} shows no drawing", stage.list.id);
+        shown.extend(of_stage);
+    }
+    let unseen: Vec<_> = PictureName::ALL.iter().filter(|name| !shown.contains(*name)).collect();
+    assert!(unseen.is_empty(), "no step shows {unseen:?}");
 }
 
 /// What comes with Coldbench never holds heat back for want of a figure: only a builder's own

@@ -5,8 +5,8 @@
 //! only a person can tell.
 
 use crate::checklist::{
-    AnswerKind, Check, ClockKind, ClockStart, HeatLimits, Record, Runs, Stage, StationKind,
-    StationList, Step,
+    AnswerKind, Check, ClockKind, ClockStart, HeatLimits, PictureName, Record, Runs, Stage,
+    StationKind, StationList, Step,
 };
 use crate::words::number;
 use coldbench_trade::adhesive::Milestone;
@@ -186,6 +186,7 @@ fn step_differs(older: &Step, newer: &Step, heats: bool, found: &mut Found) {
     found.note("clock", clock(older.starts.as_ref()), clock(newer.starts.as_ref()), looser);
     found.note("lot", text(&older.lot), text(&newer.lot), false);
     found.note("figures", figures(older), figures(newer), false);
+    found.note("drawing", drawing(older), drawing(newer), false);
     found.note("source", text(&older.source), text(&newer.source), false);
     if older.condition != newer.condition {
         let narrower = !newer.condition.takes_all_of(&older.condition);
@@ -269,6 +270,10 @@ fn is_looser(older: Option<&ClockStart>, newer: Option<&ClockStart>) -> bool {
 fn figures(step: &Step) -> String {
     let names: Vec<&str> = step.figures.iter().map(|figure| figure.kind.name()).collect();
     names.join(", ")
+}
+
+fn drawing(step: &Step) -> &'static str {
+    step.picture.map_or("", PictureName::name)
 }
 
 impl Compare for StationList {

@@ -5,8 +5,8 @@ use super::figure::{figure, kept};
 use super::rod::{clock, drawing, find};
 use super::{hazards, marked, statements, time};
 use crate::views::{
-    ClockView, EntryView, GateView, GlovesView, LotView, NewerView, PositionWord, RecordView,
-    StartView, StepLine, StepView, WalkView,
+    ClockView, EntryView, GateView, GlovesView, LotView, NewerView, PictureName, PositionWord,
+    RecordView, StartView, StepLine, StepView, WalkView,
 };
 use crate::workshop::Workshop;
 use coldbench_shop::State;
@@ -191,6 +191,7 @@ impl Here<'_> {
             } else {
                 figures(state, &place, now).iter().map(figure).collect()
             },
+            picture: step.picture.map(PictureName),
             record: self.record(step, run),
             lot: step.lot.as_ref().map(|material| LotView {
                 material: material.clone(),

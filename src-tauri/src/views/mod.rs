@@ -37,6 +37,7 @@ mod checklists;
 mod desk;
 mod layout;
 mod paper;
+mod picture;
 mod rod;
 mod walk;
 mod words;
@@ -46,6 +47,7 @@ pub use checklists::*;
 pub use desk::*;
 pub use layout::*;
 pub use paper::*;
+pub use picture::*;
 pub use rod::*;
 pub use walk::*;
 pub use words::*;
@@ -90,6 +92,7 @@ every_type!(
     CauseWord,
     ContainerWord,
     PaperWord,
+    PictureName,
     Trouble,
     Desk,
     WorkshopView,

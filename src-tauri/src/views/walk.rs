@@ -1,6 +1,6 @@
 //! A walk through a stage.
 
-use super::{ClockView, ClockWord, DifferenceLine, Drawing, PositionWord, Trouble};
+use super::{ClockView, ClockWord, DifferenceLine, Drawing, PictureName, PositionWord, Trouble};
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -170,6 +170,8 @@ outgoing! {
         pub understood: bool,
         /// The figures for this rod.
         pub figures: Vec<FigureView>,
+        /// The drawing that explains it.
+        pub picture: Option<PictureName>,
         /// The value to measure.
         pub record: Option<RecordView>,
         /// The lot to name.

@@ -34,6 +34,7 @@ function steps(list: Some[]): StepView[] {
     wear: [],
     understood: false,
     figures: [],
+    picture: null,
     record: null,
     lot: null,
     starts: null,
@@ -71,6 +72,7 @@ export const STAGES: FakeStage[] = [
         caution:
           'Broken fibres stick in the skin, and a cracked blank can burst when bent. Wear eye protection and gloves; put a blank that snags aside.',
         wear: ['eye protection', 'work gloves'],
+        picture: 'pad-snags',
         record: record('Most that the gap changes in one turn', '10 mm at most', '4 mm'),
       },
       {

@@ -5,6 +5,7 @@ use super::common;
 use super::condition::Condition;
 use super::diagnostic::Findings;
 use super::figure::{self, FigureAsked, RawFigure};
+use super::picture::PictureName;
 use super::schema::{Hazard, MeasureName};
 use super::spanned::Spanned;
 use super::wording;
@@ -38,6 +39,8 @@ pub struct Step {
     pub gun_limit_c: Option<f64>,
     /// The figures it shows.
     pub figures: Vec<FigureAsked>,
+    /// The drawing it shows.
+    pub picture: Option<PictureName>,
     /// The value to measure.
     pub record: Option<Record>,
     /// The clock it starts.
@@ -143,6 +146,9 @@ pub(super) struct RawStep {
     /// `figures = [{ name = "ream", most = "0.25 mm" }]`.
     #[serde(default)]
     pub(super) figures: Vec<RawFigure>,
+    /// A drawing of what the hands do, shown beside the step. It comes with Coldbench.
+    #[schemars(example = &"ream-to-fit")]
+    picture: Option<PictureName>,
     /// A value to be measured, with its limits:
     /// `record = { name = "Gap", measure = "length", most = "0.25 mm" }`.
     record: Option<RawRecord>,
@@ -262,6 +268,7 @@ pub(super) fn read(
         heat: raw.heat,
         gun_limit_c,
         figures,
+        picture: raw.picture,
         record,
         starts,
         ends: raw.ends.map(|id| ClockId::new(id.into_inner())),

@@ -106,6 +106,7 @@ fn a_bare_tick_is_warned_about_but_used() {
 fn a_misspelt_key_gets_a_suggestion() {
     for (source, near) in [
         (stage("", &STEP.replace("reason", "reasn")), "“reason”"),
+        (stage("", &format!("{STEP}picture = \"pad-snag\"\n")), "“pad-snags”"),
         (acetone(&[("day-limit", "day_limit")]), "“day-limit”"),
         (acetone(&[("flash", "flsh")]), "“flash”"),
     ] {

@@ -22,6 +22,7 @@ revised = "2026-11-28"
 id = "set-gun"
 what = "Set the gun."
 key-point = "Low."
+picture = "gun-in-stand"
 reason = "Hot air burns."
 record = { name = "Gun", measure = "temperature", most = "140 °C" }
 
@@ -52,9 +53,11 @@ record = { name = "Sleeve", measure = "temperature", most = "30 °C" }
 #[test]
 fn what_takes_a_guard_away() {
     let shipped = stage(SHRINK);
-    let rows: [(&str, &str, bool); 18] = [
+    let rows: [(&str, &str, bool); 20] = [
         ("Keep the gun moving.", "Move the gun all the time.", false),
         ("One place gets too hot.", "Else it scorches.", false),
+        ("picture = \"gun-in-stand\"\n", "", false),
+        ("gun-in-stand", "gun-off-sleeve", false),
         ("minutes = 60", "minutes = 90", false),
         ("minutes = 60", "minutes = 45", true),
         ("gun-limit = \"140 °C\"", "gun-limit = \"120 °C\"", false),

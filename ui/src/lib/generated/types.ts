@@ -43,6 +43,8 @@ export type ContainerWord = "closed-away" | "closed-here" | "open";
 
 export type PaperWord = "a4" | "letter";
 
+export type PictureName = "pad-snags" | "blank-loaded" | "saw-through-tape" | "ferrule-closed" | "ferrule-dots" | "scale-round-butt" | "spine-trial" | "spine-mark" | "ream-to-fit" | "bore-measured" | "tape-at-front-edge" | "roughen-to-tape" | "wipe-one-way" | "parts-on-scale" | "pour-flat" | "grip-turned-home" | "squeeze-out" | "nail-test" | "seat-against-grip" | "tape-bands" | "reel-foot-true" | "gun-off-sleeve" | "heat-to-the-ends" | "gun-in-stand" | "card-under-cut" | "keeper-side" | "ring-over-face" | "rings-in-line" | "rod-under-load" | "line-clear" | "foot-run-out" | "cotton-in-ring" | "thread-start" | "thread-up-foot" | "thread-loop" | "strip-in-air" | "rod-in-turner" | "two-syringes" | "finish-past-thread" | "finish-levelled" | "blade-flat" | "tip-top-warmed" | "rod-in-loop" | "weight-in-cap" | "below-upright" | "off-power-lines";
+
 export type Trouble = { 
 /**
  * A stable name the screen may switch on.
@@ -1118,6 +1120,10 @@ understood: boolean,
  * The figures for this rod.
  */
 figures: Array<FigureView>, 
+/**
+ * The drawing that explains it.
+ */
+picture: PictureName | null, 
 /**
  * The value to measure.
  */

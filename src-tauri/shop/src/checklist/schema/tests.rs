@@ -66,6 +66,7 @@ fn the_words_to_choose_from_are_those_of_the_reader() {
         ("grip", format!("{STAGE}only-for = {{ grip = [\"?\"] }}\n")),
         ("measure", format!("{STAGE}{STEP}record = {{ name = \"A\", measure = \"?\" }}\n")),
         ("clock-kind", format!("{STAGE}{STEP}starts = {{ id = \"a\", clock = \"?\" }}\n")),
+        ("picture", format!("{STAGE}{STEP}picture = \"?\"\n")),
         ("proof", format!("{list}proves = \"?\"\n")),
         ("by", format!("{adhesive}ratio = {{ by = \"?\" }}\n")),
     ] {
