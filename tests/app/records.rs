@@ -94,6 +94,29 @@ fn any_changed_byte_of_the_pdf_is_found_out() {
     assert!(changed >= 120);
 }
 
+/// Taken out of the file by a program that knows nothing of us: the whole ledger is there, in order.
+#[test]
+fn every_event_of_the_ledger_is_in_what_is_attached() {
+    let (folder, shop) = busy();
+    let file = folder.path().join("log.pdf");
+    let record = Record::take(&shop, &RodId::new(ROD), PaperWord::A4).unwrap();
+    std::fs::write(&file, record.draw().unwrap()).unwrap();
+    let show = format!("--show-attachment={RECORD_FILE}");
+    let taken = std::process::Command::new("qpdf").arg(show).arg(&file).output().unwrap().stdout;
+    let attached = Extract::from_bytes(&taken).unwrap();
+    let stored = shop.ledger().unwrap().events().unwrap();
+    assert_eq!(attached.entries.len(), stored.len());
+    for (entry, event) in attached.entries.iter().zip(&stored) {
+        match entry {
+            Entry::Whole(whole) => assert_eq!(**whole, *event),
+            Entry::Folded(folded) => {
+                assert_ne!(folded.subject, ROD, "an event of the rod was left out: {event:?}");
+                assert_eq!(folded.subject, event.subject);
+            }
+        }
+    }
+}
+
 /// Whoever folds an event that belongs to the heat work, or to the rod, or to the crew.
 #[test]
 fn nothing_that_matters_can_be_left_out() {
