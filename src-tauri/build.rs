@@ -76,6 +76,8 @@ const COMMANDS: &[&str] = &[
     "print_record",
     "print_station_log",
     "print_job",
+    "bench_settings",
+    "set_bench_settings",
     "quit",
 ];
 

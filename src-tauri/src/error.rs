@@ -115,6 +115,11 @@ pub enum ShellError {
         /// What is wrong with it.
         words: String,
     },
+    /// The system names no folder for settings.
+    #[error(
+        "This system names no folder for settings (neither XDG_CONFIG_HOME nor HOME is set), so nothing is kept and all is as it comes."
+    )]
+    NoSettingsFolder,
     /// A record of the workshop itself.
     #[error("This record is of this very workshop, which holds it already.")]
     OwnRecord,
@@ -199,7 +204,8 @@ impl ShellError {
             Self::Printing { .. } => "printing",
             Self::NoFileManager { .. } => "no-file-manager",
             Self::NoBackupFolder | Self::NoBackup { .. } | Self::Settings { .. } => "no-backup",
-            Self::Record(_)
+            Self::NoSettingsFolder
+            | Self::Record(_)
             | Self::Table(_)
             | Self::Audit(_)
             | Self::Extract(_)

@@ -1,6 +1,7 @@
 //! The shell of Coldbench: window, typed commands, printing, command line, wiring.
 
 pub mod backups;
+mod bench_settings;
 mod bench_sheet;
 mod build_log;
 mod clearance_page;

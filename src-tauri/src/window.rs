@@ -97,6 +97,8 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::paper::print_record,
             commands::paper::print_station_log,
             commands::paper::print_job,
+            commands::bench::bench_settings,
+            commands::bench::set_bench_settings,
             commands::people::quit,
         ])
         .setup(|app| {

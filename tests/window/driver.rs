@@ -29,6 +29,7 @@ impl Bench {
             .env("TAURI_WEBVIEW_AUTOMATION", "true")
             .env("COLDBENCH_TEST_CLOCK", folder.path().join("clock"))
             .env("XDG_DATA_HOME", folder.path().join("data"))
+            .env("XDG_CONFIG_HOME", folder.path().join("config"))
             .stdout(Stdio::null())
             .stderr(Stdio::null())
             .spawn()

@@ -33,6 +33,7 @@ macro_rules! words {
 }
 
 mod air;
+mod bench;
 mod checklists;
 mod desk;
 mod layout;
@@ -42,6 +43,7 @@ mod walk;
 mod words;
 
 pub use air::*;
+pub use bench::*;
 pub use checklists::*;
 pub use desk::*;
 pub use layout::*;
@@ -89,6 +91,9 @@ every_type!(
     CauseWord,
     ContainerWord,
     PaperWord,
+    ThemeWord,
+    BenchSettings,
+    BenchView,
     Trouble,
     Desk,
     WorkshopView,

@@ -3,6 +3,7 @@
 // Not part of the window.
 
 import { airCommands } from './fakeAir';
+import { benchCommands } from './fakeBench';
 import { checklistCommands, newerOf } from './fakeChecklists';
 import { layoutCommands } from './fakeLayout';
 import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
@@ -702,6 +703,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     },
     note: ({ place, text }) => void at(place).step.notes.push(text),
     ...paperCommands(w.printers),
+    ...benchCommands(),
   };
 
   return {

@@ -5,6 +5,8 @@ import { invoke } from '@tauri-apps/api/core';
 import type {
   AnswerDraft,
   BackupsView,
+  BenchSettings,
+  BenchView,
   CauseWord,
   ChangeDraft,
   ChecklistsView,
@@ -242,6 +244,11 @@ export const backUp = () => call<string>('back_up');
 export const wayBack = () => call<WayBackView | null>('way_back');
 /** Puts it in the place of the damaged ledger, which is kept, and says where. */
 export const bringBack = (path: string) => call<string>('bring_back', { path });
+
+// This installation: its settings.
+export const benchSettings = () => call<BenchView>('bench_settings');
+export const setBenchSettings = (settings: BenchSettings) =>
+  call<null>('set_bench_settings', { settings });
 
 // Paper.
 export const printTargets = (rodId: string) => call<PrintView>('print_targets', { rod: rodId });

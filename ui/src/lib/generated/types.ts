@@ -41,6 +41,44 @@ export type ContainerWord = "closed-away" | "closed-here" | "open";
 
 export type PaperWord = "a4" | "letter";
 
+export type ThemeWord = "paper" | "dark" | "sun" | "system";
+
+export type BenchSettings = { 
+/**
+ * How the screens look.
+ */
+theme: ThemeWord, 
+/**
+ * The key that goes on in a step; a pedal sends one. `Space`, or a name such as `F13`.
+ */
+goOnKey: string, 
+/**
+ * The key for whoever is called away.
+ */
+awayKey: string, 
+/**
+ * Alarms are heard.
+ */
+alarmSound: boolean, 
+/**
+ * Alarms are told to the desktop too.
+ */
+notifications: boolean, 
+/**
+ * How wide 100 mm are on this screen, in its own pixels, where somebody measured it.
+ */
+hundredMm: number | null, };
+
+export type BenchView = { 
+/**
+ * The settings.
+ */
+settings: BenchSettings, 
+/**
+ * Why the file could not be used; then all is as it comes.
+ */
+trouble: string | null, };
+
 export type Trouble = { 
 /**
  * A stable name the screen may switch on.
