@@ -1,6 +1,7 @@
 //! The only place where a rule lives: what may happen next, given what happened so far.
 
 mod air;
+mod away;
 mod build;
 mod correct;
 mod lot;
@@ -135,6 +136,8 @@ fn decided(
         Command::StartClock { at, minutes } => build::start_clock(state, at, minutes, now),
         Command::SignStep(at) => build::sign(state, person, at, now),
         Command::WitnessStep(at) => build::witness(state, person, at),
+        Command::CallAway(at) => away::call_away(state, person, at, now),
+        Command::ComeBack(at) => away::come_back(state, at),
         Command::WriteNote { at, text } => build::note(state, at, &text),
         Command::Correct { at, event, says, reason } => {
             correct::correct(state, person, at, event, &says, &reason)
