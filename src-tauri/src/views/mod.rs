@@ -118,6 +118,7 @@ every_type!(
     TimeMarkView,
     StageLine,
     WalkView,
+    AwayView,
     NewerView,
     DifferenceLine,
     ChecklistsView,

@@ -24,6 +24,7 @@ import {
 import { STAGES, type FakeStage } from './fakeSteps';
 import type {
   AnswerDraft,
+  AwayView,
   ClockView,
   Desk,
   DraftView,
@@ -53,6 +54,7 @@ interface Run {
   entries: EntryView[][];
   /** The file says something else now. */
   newer: NewerView | null;
+  away: AwayView | null;
 }
 
 /** Lists that wait until an urgent one is done, by station. */
@@ -105,6 +107,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       signed: steps.map(() => null),
       entries: steps.map(() => []),
       newer: null,
+      away: null,
     };
     runs.set(`${rod} ${stage}`, run);
     return run;
@@ -284,6 +287,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       name,
       openUntil,
       heatUntil: clearance?.live ? clearance.until : null,
+      watchUntil: null,
     })),
     rods: w.rods
       .map((rod) => {
@@ -383,6 +387,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       clocks: clocksOf(rodId, stageId),
       gloves: null,
       newer: run.newer,
+      away: run.away,
     };
   };
   const at = (place: Place): { run: Run; step: StepView } => {
@@ -701,6 +706,11 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       run.at += 1;
       lockAtEnd(run);
     },
+    call_away: ({ place }) => {
+      const { run, step } = at(place);
+      run.away = { by: who(), since: iso(0), step: step.id, number: step.number, clearance: null };
+    },
+    come_back: ({ place }) => void (at(place).run.away = null),
     note: ({ place, text }) => void at(place).step.notes.push(text),
     ...paperCommands(w.printers),
     ...benchCommands(),

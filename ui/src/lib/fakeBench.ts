@@ -12,7 +12,15 @@ export function benchCommands() {
     notifications: true,
     hundredMm: null,
   };
+  let reading = '';
   return {
+    notify: () => null,
+    keep_awake: () => null,
+    read_aloud: ({ text }: { text: string }) => {
+      reading = reading === text ? '' : text;
+      return reading !== '';
+    },
+    stop_reading: () => void (reading = ''),
     bench_settings: () => ({ settings: kept, trouble: null }),
     set_bench_settings: ({ settings }: { settings: BenchSettings }) => {
       for (const field of ['goOnKey', 'awayKey'] as const) {

@@ -313,7 +313,11 @@ openUntil: string | null,
 /**
  * Heat is cleared until then.
  */
-heatUntil: string | null, };
+heatUntil: string | null, 
+/**
+ * Heat was used, and the place is to be watched until then at least; until that is signed.
+ */
+watchUntil: string | null, };
 
 export type RodLine = { 
 /**
@@ -765,7 +769,33 @@ gloves: GlovesView | null,
 /**
  * The file of this stage says something else now.
  */
-newer: NewerView | null, };
+newer: NewerView | null, 
+/**
+ * Who is away from it, if anyone is.
+ */
+away: AwayView | null, };
+
+export type AwayView = { 
+/**
+ * Who.
+ */
+by: string, 
+/**
+ * Since when.
+ */
+since: string, 
+/**
+ * From which step.
+ */
+step: string, 
+/**
+ * Its number, from 1, where the text still has it.
+ */
+number: number | null, 
+/**
+ * What has become of the clearance for heat, in a stage that uses heat.
+ */
+clearance: string | null, };
 
 export type NewerView = { 
 /**
