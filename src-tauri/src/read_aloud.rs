@@ -86,12 +86,15 @@ impl Reading {
         let _ = self.child.wait();
         // The dispatcher speaks on when the one who asked is gone.
         if self.dispatched && spoke {
-            let _ = Command::new(DISPATCHER)
-                .arg("--cancel")
-                .stdin(Stdio::null())
-                .stdout(Stdio::null())
-                .stderr(Stdio::null())
-                .status();
+            // Not waited for here: a dispatcher that hangs must hold nothing up.
+            std::thread::spawn(|| {
+                let _ = Command::new(DISPATCHER)
+                    .arg("--cancel")
+                    .stdin(Stdio::null())
+                    .stdout(Stdio::null())
+                    .stderr(Stdio::null())
+                    .status();
+            });
         }
     }
 }

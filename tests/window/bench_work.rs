@@ -50,7 +50,7 @@ const MEASURED: &[(&str, &str, &str)] = &[
     ("reel-seat", "cured", "0.5°"),
 ];
 
-fn measured(stage: &str, step: &str) -> &'static str {
+pub fn measured(stage: &str, step: &str) -> &'static str {
     MEASURED
         .iter()
         .find(|(s, n, _)| *s == stage && *n == step)
