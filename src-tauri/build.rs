@@ -66,6 +66,8 @@ const COMMANDS: &[&str] = &[
     "sign",
     "witness",
     "note",
+    "call_away",
+    "come_back",
     "print_targets",
     "station_log_targets",
     "preview_record",
@@ -78,6 +80,12 @@ const COMMANDS: &[&str] = &[
     "print_record",
     "print_station_log",
     "print_job",
+    "bench_settings",
+    "set_bench_settings",
+    "notify",
+    "keep_awake",
+    "read_aloud",
+    "stop_reading",
     "quit",
 ];
 

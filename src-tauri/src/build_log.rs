@@ -285,6 +285,27 @@ fn signed_by(state: &State, mark: &Mark) -> (String, u64, Moment) {
     (show::name(state, mark.by.as_ref()), mark.event.number, mark.at)
 }
 
+/// Who was called away at a step, and who came back.
+fn interruptions(state: &State, run: &StageRun, step: &Step) -> Vec<page::Note> {
+    let line = |mark: &Mark, text: &str| page::Note {
+        who: show::name(state, mark.by.as_ref()),
+        when: mark.at,
+        text: text.to_owned(),
+    };
+    run.away
+        .iter()
+        .filter(|away| away.step == step.id)
+        .flat_map(|away| {
+            let back = "Back at this step, after a look at the last one that was done.";
+            [
+                Some(line(&away.left, "Called away from this step; its clocks went on.")),
+                away.back.as_ref().map(|mark| line(mark, back)),
+            ]
+        })
+        .flatten()
+        .collect()
+}
+
 fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::StepRecord {
     let empty = StepRun::default();
     let done = run.steps.get(&step.id).unwrap_or(&empty);
@@ -338,6 +359,7 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
                 text: text.clone(),
             })
             .collect(),
+        interruptions: interruptions(state, run, step),
         corrections: done
             .corrections
             .iter()

@@ -115,6 +115,27 @@ pub enum ShellError {
         /// What is wrong with it.
         words: String,
     },
+    /// The desktop can't be asked.
+    #[error("The desktop could not be asked: {0}.")]
+    NoDesktop(String),
+    /// The desktop shows no notifications.
+    #[error(
+        "This desktop shows no notifications. Alarms stand along the top of the window, and are heard."
+    )]
+    NoNotifications,
+    /// Nothing here can speak.
+    #[error(
+        "Nothing on this machine can read aloud. Install the package espeak-ng, or speech-dispatcher, and press again."
+    )]
+    NoVoice,
+    /// What speaks failed.
+    #[error("The voice did not start: {0}.")]
+    Voice(String),
+    /// The system names no folder for settings.
+    #[error(
+        "This system names no folder for settings (neither XDG_CONFIG_HOME nor HOME is set), so nothing is kept and all is as it comes."
+    )]
+    NoSettingsFolder,
     /// A record of the workshop itself.
     #[error("This record is of this very workshop, which holds it already.")]
     OwnRecord,
@@ -199,7 +220,12 @@ impl ShellError {
             Self::Printing { .. } => "printing",
             Self::NoFileManager { .. } => "no-file-manager",
             Self::NoBackupFolder | Self::NoBackup { .. } | Self::Settings { .. } => "no-backup",
-            Self::Record(_)
+            Self::NoVoice => "no-voice",
+            Self::NoSettingsFolder
+            | Self::NoDesktop(_)
+            | Self::NoNotifications
+            | Self::Voice(_)
+            | Self::Record(_)
             | Self::Table(_)
             | Self::Audit(_)
             | Self::Extract(_)

@@ -1,6 +1,7 @@
 //! The shell of Coldbench: window, typed commands, printing, command line, wiring.
 
 pub mod backups;
+mod bench_settings;
 mod bench_sheet;
 mod build_log;
 mod clearance_page;
@@ -8,6 +9,7 @@ pub mod cli;
 mod clock;
 mod commands;
 pub mod demo;
+mod desktop;
 pub mod draft;
 mod error;
 mod events;
@@ -25,6 +27,7 @@ mod print_job;
 mod print_system;
 mod printing;
 mod proof;
+mod read_aloud;
 mod rod_page;
 mod show;
 mod station_log;

@@ -1,9 +1,11 @@
 //! The window itself.
 
 use crate::commands::{self, Open};
+use crate::desktop::Awake;
 use crate::error::ShellError;
 use crate::handed_out::HandedOut;
 use crate::preview::Previews;
+use crate::read_aloud::Voice;
 use crate::workshop::Workshop;
 use std::sync::Mutex;
 use tauri::{WebviewUrl, WebviewWindowBuilder};
@@ -21,6 +23,8 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
         .manage(Open(Mutex::new(workshop)))
         .manage(HandedOut::default())
         .manage(Previews::default())
+        .manage(Awake::default())
+        .manage(Voice::default())
         .invoke_handler(tauri::generate_handler![
             commands::people::look,
             commands::people::found,
@@ -87,6 +91,8 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::walk::key_in,
             commands::walk::witness,
             commands::walk::note,
+            commands::walk::call_away,
+            commands::walk::come_back,
             commands::paper::print_targets,
             commands::paper::station_log_targets,
             commands::paper::preview_record,
@@ -99,6 +105,12 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::paper::print_record,
             commands::paper::print_station_log,
             commands::paper::print_job,
+            commands::bench::bench_settings,
+            commands::bench::set_bench_settings,
+            commands::bench::notify,
+            commands::bench::keep_awake,
+            commands::bench::read_aloud,
+            commands::bench::stop_reading,
             commands::people::quit,
         ])
         .setup(|app| {

@@ -50,7 +50,7 @@ const MEASURED: &[(&str, &str, &str)] = &[
     ("reel-seat", "cured", "0.5°"),
 ];
 
-fn measured(stage: &str, step: &str) -> &'static str {
+pub fn measured(stage: &str, step: &str) -> &'static str {
     MEASURED
         .iter()
         .find(|(s, n, _)| *s == stage && *n == step)
@@ -221,9 +221,10 @@ impl Window {
         self.walk(rod, stage).await
     }
 
-    /// Signs with the large button, or with the space bar as a pedal would.
+    /// Signs with the large button, or with the space bar as a pedal would; what waits then is signed at once.
     pub async fn sign(&self, by_space: bool) {
-        if self.has("#sign-pin").await {
+        let at_once = self.has("#sign-pin").await;
+        if at_once {
             let pin = self.pin.borrow().clone();
             self.write("#sign-pin", &pin).await;
         }
@@ -235,6 +236,13 @@ impl Window {
             page.send_keys(" ").await.unwrap();
         } else {
             self.press("#sign").await;
+        }
+        if at_once {
+            return;
+        }
+        self.find("#sign-now, #sign-trouble").await;
+        if self.has("#sign-now").await {
+            self.press("#sign-now").await;
         }
     }
 }

@@ -62,7 +62,7 @@ async fn the_grip_stage_has_the_numbers_of_the_measured_blank() {
 }
 
 /// A rod of this test's own invention, with the bore of its grip measured.
-async fn measured_rod(window: &Window) {
+pub async fn measured_rod(window: &Window) {
     window.go("#/new").await;
     window.write("#customer", "Tilda Ravensgill").await;
     window.write("#title", "Perch rod for the mill pond").await;

@@ -7,6 +7,7 @@ mod checklists;
 mod driver;
 mod figures;
 mod guides;
+mod hands;
 mod ledger;
 mod lots;
 mod other_windows;

@@ -7,6 +7,13 @@ HTMLDialogElement.prototype.close = function close() {
 };
 Element.prototype.scrollIntoView = () => {};
 window.scrollTo = () => {};
+window.matchMedia = (media) =>
+  ({
+    media,
+    matches: false,
+    addEventListener() {},
+    removeEventListener() {},
+  }) as unknown as MediaQueryList;
 globalThis.ResizeObserver = class {
   observe() {}
   unobserve() {}

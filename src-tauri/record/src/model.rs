@@ -332,6 +332,8 @@ pub struct StepRecord {
     pub lots: Vec<(String, String)>,
     /// Remarks.
     pub notes: Vec<Note>,
+    /// Who was called away at this step and who came back, in order; one line each.
+    pub interruptions: Vec<Note>,
     /// What was recorded at this step and corrected later, oldest correction first. The
     /// earlier entry keeps its place above.
     pub corrections: Vec<CorrectionRecord>,

@@ -261,6 +261,7 @@ fn step(number: u32, what: &str, key_point: &str, reason: &str, when: When) -> S
         clocks: vec![],
         lots: vec![],
         notes: vec![],
+        interruptions: vec![],
         corrections: vec![],
         signatures: vec![signature(LEAD, "did", when)],
         from_paper: None,

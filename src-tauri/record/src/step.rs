@@ -67,6 +67,9 @@ pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f3
     for note in &step.notes {
         recorded.extend(below(self::note(fonts, note, text), 4.0));
     }
+    for line in &step.interruptions {
+        recorded.extend(below(interruption(fonts, line, text), 3.0));
+    }
     recorded.extend(below(corrections(fonts, &step.corrections, text), 6.0));
     // A signature stands with the last of what it signs.
     for strip in recorded.iter_mut().rev().take(2) {
@@ -199,6 +202,12 @@ fn clock(fonts: &Fonts, clock: &ClockRecord, text: Column) -> Vec<Strip> {
         Run::new(fonts, BODY, &format!("Clock, {}: {}. ", clock.kind.trim(), clock.name.trim())),
         Run::new(fonts, LABEL, &format!("{}; begun by {}", clock_span(clock), clock.who.trim())),
     ];
+    paragraph(fonts, &runs, text)
+}
+
+fn interruption(fonts: &Fonts, line: &Note, text: Column) -> Vec<Strip> {
+    let from = format!("{}, {}:  ", line.who.trim(), moment(line.when));
+    let runs = [Run::new(fonts, LABEL, &from), Run::new(fonts, BODY, line.text.trim())];
     paragraph(fonts, &runs, text)
 }
 

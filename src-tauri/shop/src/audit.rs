@@ -172,6 +172,11 @@ impl<'a> Auditor<'a> {
                 sha256(text.as_bytes()) == digest.as_str(),
                 "the text of the checklist is not the one its digest stands for.",
             ),
+            Event::CameBack { at: place } => {
+                let run = self.state.rods.get(&place.rod).and_then(|rod| rod.stage(&place.stage));
+                let away = run.is_some_and(|run| run.away_since().is_some());
+                that(away, "nobody was away from the step they came back to.")
+            }
             Event::StepDone { at: place, clearance, from_paper, .. } => {
                 self.copied(person, lead, from_paper.as_ref(), *at)?;
                 self.step_done(person, place, clearance.as_ref(), *at)

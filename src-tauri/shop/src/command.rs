@@ -299,6 +299,10 @@ pub enum Command {
     },
     /// Witness a step.
     WitnessStep(StepPlace),
+    /// Leave a step for a while: somebody or something calls.
+    CallAway(StepPlace),
+    /// Be at the step again that was left.
+    ComeBack(StepPlace),
     /// Write a note.
     WriteNote {
         /// The step.

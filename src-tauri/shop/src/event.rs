@@ -424,6 +424,18 @@ pub enum Event {
         #[serde(flatten)]
         at: StepPlace,
     },
+    /// Whoever was at a step was called away from it. Its clocks go on.
+    CalledAway {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+    },
+    /// Somebody is at the step again that was left.
+    CameBack {
+        /// The step that was left.
+        #[serde(flatten)]
+        at: StepPlace,
+    },
     /// A note was written.
     NoteWritten {
         /// The step.
@@ -689,6 +701,8 @@ pub enum WithdrawalCause {
     ReadingLost,
     /// The watcher left.
     WatcherLeft,
+    /// Whoever worked there was called away, and nobody was left.
+    Unwatched,
     /// The clock ran backwards.
     ClockWentBack,
     /// Someone stopped the heat work.
@@ -711,6 +725,9 @@ impl WithdrawalCause {
             Self::AirflowStopped => "The ventilation stopped.",
             Self::ReadingLost => "The airflow reading was lost.",
             Self::WatcherLeft => "The watcher left.",
+            Self::Unwatched => {
+                "Whoever worked there was called away, and nobody was left to watch."
+            }
             Self::ClockWentBack => "The clock ran backwards.",
             Self::StoppedByHand => "Heat work was stopped by hand.",
             Self::Replaced => "A newer clearance took its place.",

@@ -54,8 +54,8 @@ pub use rod::{
     RodChange, RodPlan,
 };
 pub use run::{
-    Clock, Correctable, CorrectableKind, Corrected, Mark, MovedText, Position, Revised, StageRun,
-    StepRun, Value,
+    Away, Clock, Correctable, CorrectableKind, Corrected, Mark, MovedText, Position, Revised,
+    StageRun, StepRun, Value,
 };
 pub use state::{
     Accepted, Answered, Clearance, Container, KeptText, LeftOut, ListInHand, Lot, Rod, State,

@@ -165,6 +165,14 @@ pub enum Refusal {
     /// The step waits for its witness.
     #[error("The step is signed. A lead has to witness it now.")]
     AwaitsWitness,
+    /// Whoever was at the stage was called away.
+    #[error(
+        "Whoever was here was called away. Look at the last step that was done, then say that you are back."
+    )]
+    IsAway,
+    /// Nobody was called away from there.
+    #[error("Nobody is called away from this step.")]
+    NotAway,
     /// There is nothing to witness.
     #[error("There is nothing to witness at this step.")]
     NothingToWitness,
@@ -465,6 +473,7 @@ impl Refusal {
             Self::OverrideNotAccepted { .. } => "override-not-accepted",
             Self::WorkingTimeOver { .. } => "working-time-over",
             Self::AwaitsWitness => "awaits-witness",
+            Self::IsAway => "is-away",
             Self::MixedUnits { .. } => "mixed-units",
             Self::MeasuredTwice { .. } => "measured-twice",
             Self::BadValue { .. }

@@ -38,6 +38,19 @@ pub struct StageRun {
     /// Steps that were left out because they are not for this rod, each with why in a sentence. A step
     /// is judged when it comes next, by the rod's sheet as it then stands.
     pub left_out: BTreeMap<StepId, String>,
+    /// Each time somebody was called away, oldest first.
+    pub away: Vec<Away>,
+}
+
+/// Somebody was called away from a step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Away {
+    /// From which.
+    pub step: StepId,
+    /// Who, and when.
+    pub left: Mark,
+    /// Who came back, and when.
+    pub back: Option<Mark>,
 }
 
 /// A stage went on by another text.
@@ -197,6 +210,11 @@ pub enum Position<'a> {
 }
 
 impl StageRun {
+    /// When whoever was here was called away, if nobody has come back since.
+    pub fn away_since(&self) -> Option<&Mark> {
+        self.away.last().filter(|away| away.back.is_none()).map(|away| &away.left)
+    }
+
     /// Where it stands.
     pub fn position<'a>(
         &self,

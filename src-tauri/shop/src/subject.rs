@@ -64,6 +64,8 @@ impl Event {
             | Self::ClockStarted { at, .. }
             | Self::StepDone { at, .. }
             | Self::StepWitnessed { at }
+            | Self::CalledAway { at }
+            | Self::CameBack { at }
             | Self::Corrected { at, .. }
             | Self::NoteWritten { at, .. } => About::Step(at),
             Self::StationAdded { station, .. }

@@ -1,5 +1,6 @@
 //! The window's typed commands: each unpacks, calls, and maps the error to a code and a sentence.
 
+pub mod bench;
 pub mod checklists;
 pub mod paper;
 pub mod people;

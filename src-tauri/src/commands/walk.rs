@@ -124,3 +124,15 @@ pub fn witness(open: State<'_, Open>, place: Place, person: String, pin: String)
 pub fn note(open: State<'_, Open>, place: Place, text: String) -> Answered<()> {
     open.act(Command::WriteNote { at: place.into(), text })
 }
+
+/// Leaves a step for a while; its clocks go on.
+#[tauri::command(async)]
+pub fn call_away(open: State<'_, Open>, place: Place) -> Answered<()> {
+    open.act(Command::CallAway(place.into()))
+}
+
+/// Is at the step again that was left.
+#[tauri::command(async)]
+pub fn come_back(open: State<'_, Open>, place: Place) -> Answered<()> {
+    open.act(Command::ComeBack(place.into()))
+}

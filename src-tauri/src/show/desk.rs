@@ -12,7 +12,7 @@ use crate::views::{
 use crate::workshop::Workshop;
 use coldbench_ledger::digest_hex;
 use coldbench_shop::checklist::{Diagnostic, Severity};
-use coldbench_shop::{FileFindings, Moment};
+use coldbench_shop::{Clearance, FileFindings, Moment};
 
 /// The rack and all that runs.
 pub fn desk(workshop: &Workshop) -> Desk {
@@ -54,6 +54,13 @@ pub fn desk(workshop: &Workshop) -> Desk {
                 name: station.name.clone(),
                 open_until: station.open_until.filter(|until| now < *until).map(time),
                 heat_until: state.live_clearance(id, now).map(|(_, c)| time(c.until)),
+                watch_until: state
+                    .clearances
+                    .values()
+                    .filter(|c| &c.station == id && c.watched.is_none())
+                    .filter_map(Clearance::watch_until)
+                    .max()
+                    .map(time),
             })
             .collect(),
         rods: rods.into_iter().map(|(_, (_, line))| line).collect(),

@@ -1,5 +1,6 @@
 //! From the state of the workshop to what the screen shows. No rule is decided here.
 
+mod away;
 mod checklists;
 mod convert;
 mod desk;

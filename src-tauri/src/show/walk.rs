@@ -1,5 +1,6 @@
 //! A walk through a stage: one step at a time.
 
+use super::away;
 use super::checklists::difference;
 use super::figure::{figure, kept};
 use super::rod::{clock, drawing, find};
@@ -19,12 +20,12 @@ use coldbench_shop::{
 use coldbench_trade::{LengthUnit, Measure};
 
 /// Everything a step's view is made from.
-struct Here<'a> {
-    workshop: &'a Workshop,
+pub(super) struct Here<'a> {
+    pub(super) workshop: &'a Workshop,
     id: &'a RodId,
     rod: &'a Rod,
-    run: &'a StageRun,
-    stage: &'a Stage,
+    pub(super) run: &'a StageRun,
+    pub(super) stage: &'a Stage,
 }
 
 /// The walk as it stands.
@@ -60,6 +61,7 @@ pub fn walk(workshop: &Workshop, id: &RodId, stage: &StageId) -> Result<WalkView
             .collect(),
         gloves: here.gloves(),
         newer: here.newer(),
+        away: away::away(&here),
     })
 }
 

@@ -130,6 +130,8 @@ outgoing! {
         pub open_until: Option<String>,
         /// Heat is cleared until then.
         pub heat_until: Option<String>,
+        /// Heat was used, and the place is to be watched until then at least; until that is signed.
+        pub watch_until: Option<String>,
     }
     /// A rod, one line of the rack.
     pub struct RodLine {

@@ -33,6 +33,7 @@ macro_rules! words {
 }
 
 mod air;
+mod bench;
 mod checklists;
 mod desk;
 mod layout;
@@ -43,6 +44,7 @@ mod walk;
 mod words;
 
 pub use air::*;
+pub use bench::*;
 pub use checklists::*;
 pub use desk::*;
 pub use layout::*;
@@ -93,6 +95,9 @@ every_type!(
     ContainerWord,
     PaperWord,
     PictureName,
+    ThemeWord,
+    BenchSettings,
+    BenchView,
     Trouble,
     Desk,
     WorkshopView,
@@ -117,6 +122,7 @@ every_type!(
     TimeMarkView,
     StageLine,
     WalkView,
+    AwayView,
     NewerView,
     DifferenceLine,
     ChecklistsView,

@@ -5,6 +5,19 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 outgoing! {
+    /// Somebody was called away and nobody has come back yet.
+    pub struct AwayView {
+        /// Who.
+        pub by: String,
+        /// Since when.
+        pub since: String,
+        /// From which step.
+        pub step: String,
+        /// Its number, from 1, where the text still has it.
+        pub number: Option<u32>,
+        /// What has become of the clearance for heat, in a stage that uses heat.
+        pub clearance: Option<String>,
+    }
     /// Something at a signed step that can be put right.
     pub struct EntryView {
         /// The installation that wrote it.
@@ -100,6 +113,8 @@ outgoing! {
         pub gloves: Option<GlovesView>,
         /// The file of this stage says something else now.
         pub newer: Option<NewerView>,
+        /// Who is away from it, if anyone is.
+        pub away: Option<AwayView>,
     }
     /// A newer text of a stage that is in hand.
     pub struct NewerView {

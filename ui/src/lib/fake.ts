@@ -3,6 +3,7 @@
 // Not part of the window.
 
 import { airCommands } from './fakeAir';
+import { benchCommands } from './fakeBench';
 import { checklistCommands, newerOf } from './fakeChecklists';
 import { layoutCommands } from './fakeLayout';
 import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from './fakeLedger';
@@ -23,6 +24,7 @@ import {
 import { STAGES, type FakeStage } from './fakeSteps';
 import type {
   AnswerDraft,
+  AwayView,
   ClockView,
   Desk,
   DraftView,
@@ -52,6 +54,7 @@ interface Run {
   entries: EntryView[][];
   /** The file says something else now. */
   newer: NewerView | null;
+  away: AwayView | null;
 }
 
 /** Lists that wait until an urgent one is done, by station. */
@@ -104,6 +107,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       signed: steps.map(() => null),
       entries: steps.map(() => []),
       newer: null,
+      away: null,
     };
     runs.set(`${rod} ${stage}`, run);
     return run;
@@ -283,6 +287,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       name,
       openUntil,
       heatUntil: clearance?.live ? clearance.until : null,
+      watchUntil: null,
     })),
     rods: w.rods
       .map((rod) => {
@@ -382,6 +387,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       clocks: clocksOf(rodId, stageId),
       gloves: null,
       newer: run.newer,
+      away: run.away,
     };
   };
   const at = (place: Place): { run: Run; step: StepView } => {
@@ -700,8 +706,14 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       run.at += 1;
       lockAtEnd(run);
     },
+    call_away: ({ place }) => {
+      const { run, step } = at(place);
+      run.away = { by: who(), since: iso(0), step: step.id, number: step.number, clearance: null };
+    },
+    come_back: ({ place }) => void (at(place).run.away = null),
     note: ({ place, text }) => void at(place).step.notes.push(text),
     ...paperCommands(w.printers),
+    ...benchCommands(),
   };
 
   return {

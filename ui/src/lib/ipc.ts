@@ -5,6 +5,8 @@ import { invoke } from '@tauri-apps/api/core';
 import type {
   AnswerDraft,
   BackupsView,
+  BenchSettings,
+  BenchView,
   CauseWord,
   ChangeDraft,
   ChecklistsView,
@@ -223,6 +225,10 @@ export const correct = (
 ) => call<null>('correct', { place, entry, says, reason, person, pin });
 export const witness = (place: Place, person: string, pin: string) =>
   call<null>('witness', { place, person, pin });
+/** Leaves the step for a while; its clocks go on. */
+export const callAway = (place: Place) => call<null>('call_away', { place });
+/** Is at the step again that was left. */
+export const comeBack = (place: Place) => call<null>('come_back', { place });
 export const note = (place: Place, text: string) => call<null>('note', { place, text });
 
 // The checklist files.
@@ -249,6 +255,17 @@ export const backUp = () => call<string>('back_up');
 export const wayBack = () => call<WayBackView | null>('way_back');
 /** Puts it in the place of the damaged ledger, which is kept, and says where. */
 export const bringBack = (path: string) => call<string>('bring_back', { path });
+
+// This installation: its settings, its voice, its desktop.
+/** Tells the desktop of an alarm. */
+export const notify = (title: string, words: string) => call<null>('notify', { title, words });
+export const keepAwake = (on: boolean) => call<null>('keep_awake', { on });
+/** Whether it reads now: while the same text is being read, it stops instead. */
+export const readAloud = (text: string) => call<boolean>('read_aloud', { text });
+export const stopReading = () => call<null>('stop_reading');
+export const benchSettings = () => call<BenchView>('bench_settings');
+export const setBenchSettings = (settings: BenchSettings) =>
+  call<null>('set_bench_settings', { settings });
 
 // Paper.
 export const printTargets = (rodId: string) => call<PrintView>('print_targets', { rod: rodId });

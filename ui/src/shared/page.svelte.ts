@@ -12,7 +12,8 @@ export type RouteName =
   | 'lots'
   | 'checklists'
   | 'ledger'
-  | 'print';
+  | 'print'
+  | 'bench';
 
 export interface Route {
   name: RouteName;
@@ -30,6 +31,7 @@ const NEEDS: Record<RouteName, number> = {
   checklists: 0,
   material: 0,
   ledger: 0,
+  bench: 0,
   rod: 1,
   layout: 1,
   air: 1,
@@ -64,6 +66,7 @@ export const to = {
   checklists: '#/checklists',
   material: '#/material',
   ledger: '#/ledger',
+  bench: '#/bench',
   rod: (id: string, stage?: string) =>
     `#/rod/${encodeURIComponent(id)}${stage ? `/${encodeURIComponent(stage)}` : ''}`,
   layout: (id: string) => `#/layout/${encodeURIComponent(id)}`,

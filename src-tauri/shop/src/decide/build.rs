@@ -181,6 +181,9 @@ pub(super) fn step_of<'a>(state: &'a State, at: &StepPlace) -> Option<&'a Step> 
 /// The step that is asked for, if it is next; where it uses heat, only under a live clearance.
 pub(super) fn here<'a>(state: &'a State, at: &StepPlace, now: Moment) -> Result<Here<'a>, Refusal> {
     let (run, stage) = stage_of(state, at)?;
+    if run.away_since().is_some() {
+        return Err(Refusal::IsAway);
+    }
     let step = match run.position(stage, &state.crew) {
         Position::Step(_, step) if step.id == at.step => step,
         Position::Step(_, step) => return Err(Refusal::NotThisStep { next: step.what.clone() }),
@@ -460,6 +463,9 @@ pub(super) fn witness(
     at: StepPlace,
 ) -> Result<Vec<Event>, Refusal> {
     let (run, stage) = stage_of(state, &at)?;
+    if run.away_since().is_some() {
+        return Err(Refusal::IsAway);
+    }
     match run.position(stage, &state.crew) {
         Position::Witness(_, step) if step.id == at.step => {}
         _ => return Err(Refusal::NothingToWitness),

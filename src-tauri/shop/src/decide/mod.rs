@@ -1,6 +1,7 @@
 //! The only place where a rule lives: what may happen next, given what happened so far.
 
 mod air;
+mod away;
 mod build;
 mod correct;
 mod lot;
@@ -140,6 +141,8 @@ fn decided(
         Command::SignStep(at) => build::sign(state, person, at, now),
         Command::KeyInStep { at, sheet } => paper::key_in(state, person, at, sheet, now),
         Command::WitnessStep(at) => build::witness(state, person, at),
+        Command::CallAway(at) => away::call_away(state, person, at, now),
+        Command::ComeBack(at) => away::come_back(state, at),
         Command::WriteNote { at, text } => build::note(state, at, &text),
         Command::Correct { at, event, says, reason } => {
             correct::correct(state, person, at, event, &says, &reason)

@@ -334,6 +334,17 @@ fn place(stage: &str, step: &str) -> StepPlace {
     StepPlace { rod: RodId::new("R-1"), stage: StageId::new(stage), step: StepId::new(step) }
 }
 
+/// Where somebody is called away from.
+struct Left(&'static str, &'static str);
+
+const LEFT: [Left; 3] = [Left("heat", "first"), Left("heat", "second"), Left("wipe", "wipe")];
+
+impl Left {
+    fn place(&self) -> StepPlace {
+        place(self.0, self.1)
+    }
+}
+
 #[derive(Debug, Clone)]
 enum Move {
     BeginClearance,
@@ -364,6 +375,9 @@ enum Move {
     Settle(bool),
     /// A splash at the bench.
     Splash,
+    /// From the first heat step, the second, or the wiping; the lead, or the helper.
+    Away(usize, bool),
+    Back(usize),
     Wait(i64),
 }
 
@@ -389,6 +403,8 @@ fn a_move() -> impl Strategy<Value = Move> {
         1 => any::<bool>().prop_map(Move::Spill),
         3 => any::<bool>().prop_map(Move::Settle),
         1 => Just(Move::Splash),
+        2 => (0usize..3, any::<bool>()).prop_map(|(from, lead)| Move::Away(from, lead)),
+        3 => (0usize..3).prop_map(Move::Back),
         3 => (-20i64..45).prop_map(Move::Wait),
     ]
 }
@@ -409,6 +425,8 @@ struct Model {
     /// When nine hundred millilitres went into the air last.
     flooded: Option<i64>,
     last_heat: Option<i64>,
+    /// Who is away from the heat, and from the wiping: the lead, or the helper.
+    away: [Option<bool>; 2],
 }
 
 impl Model {
@@ -416,6 +434,7 @@ impl Model {
         self.cleared_until.is_some_and(|until| self.minute < until)
             && self.minute >= self.latest
             && self.open == [false; 2]
+            && self.away[0].is_none()
             && (!second_step || self.gun_is_low)
     }
 
@@ -443,6 +462,7 @@ proptest! {
             wrong: [false; 2],
             flooded: None,
             last_heat: None,
+            away: [None; 2],
         };
         let (mut answered_low, mut answered_with_meter) = (false, false);
         let station = StationId::new("S-1");
@@ -536,9 +556,11 @@ proptest! {
                     }
                     (Command::CompleteList { station: at_station(rack) }, None)
                 }
+                Move::Away(from, _) => (Command::CallAway(LEFT[from].place()), None),
+                Move::Back(from) => (Command::ComeBack(LEFT[from].place()), None),
                 Move::Wait(_) => continue,
             };
-            let by = if matches!(step, Move::Complete(false)) { "P-2" } else { "P-1" };
+            let by = if matches!(step, Move::Complete(false) | Move::Away(_, false)) { "P-2" } else { "P-1" };
             let before = bench.log.len();
             let result = bench.give_as(by, command);
             if let (Some(second), Ok(events)) = (heat, &result) {
@@ -596,6 +618,14 @@ proptest! {
                         let station = &bench.state.stations[&at_station(rack)];
                         model.wrong[usize::from(rack)] = station.in_hand.is_some();
                     }
+                    // The lead is the one who watches; without them, whoever else is there does not.
+                    Move::Away(from, lead) => {
+                        if lead || model.away.contains(&Some(true)) {
+                            model.cleared_until = None;
+                        }
+                        model.away[from / 2] = Some(lead);
+                    }
+                    Move::Back(from) => model.away[from / 2] = None,
                     Move::StopAir | Move::Withdraw(_) => model.cleared_until = None,
                     Move::Sign(_) => model.last_heat = Some(model.minute),
                     Move::Watch => {
@@ -666,4 +696,71 @@ fn under_a_live_clearance_heat_goes_on() {
     bench.now += TimeDelta::minutes(31);
     let lapsed = bench.give(Command::UnderstandCaution(place("heat", "second")));
     assert!(matches!(lapsed, Err(Refusal::NoClearance { .. })), "{lapsed:?}");
+}
+
+/// A bench that is cleared for heat by the lead, who watches.
+fn cleared() -> Bench {
+    let mut bench = bench();
+    let station = StationId::new("S-1");
+    let list = Box::new(list(CLEARANCE).into());
+    bench.give(Command::BeginList { station: station.clone(), list, from_paper: None }).unwrap();
+    bench.answer_all("110 °C", true);
+    bench.give(Command::CompleteList { station }).unwrap();
+    bench
+}
+
+fn withdrawn(events: &[Event]) -> Option<WithdrawalCause> {
+    events.iter().find_map(|event| match event {
+        Event::ClearanceWithdrawn { cause, .. } => Some(*cause),
+        _ => None,
+    })
+}
+
+#[test]
+fn heat_does_not_stay_unwatched_when_somebody_is_called_away() {
+    let first = || place("heat", "first");
+    // Another person than the watcher: the watcher is still there.
+    let mut other = cleared();
+    let left = other.give_as("P-2", Command::CallAway(first())).unwrap();
+    assert_eq!(withdrawn(&left), None);
+    // The watcher, from whatever work.
+    let mut watcher = cleared();
+    let left = watcher.give(Command::CallAway(place("wipe", "wipe"))).unwrap();
+    assert_eq!(withdrawn(&left), Some(WithdrawalCause::WatcherLeft));
+    // The last one who was there, while the watcher is away from something else.
+    let mut last = cleared();
+    last.give(Command::CallAway(place("wipe", "wipe"))).unwrap();
+    last.give(Command::BeginList {
+        station: StationId::new("S-1"),
+        list: Box::new(list(CLEARANCE).into()),
+        from_paper: None,
+    })
+    .unwrap();
+    last.answer_all("110 °C", true);
+    last.give(Command::CompleteList { station: StationId::new("S-1") }).unwrap();
+    let left = last.give_as("P-2", Command::CallAway(first())).unwrap();
+    assert_eq!(withdrawn(&left), Some(WithdrawalCause::Unwatched));
+}
+
+#[test]
+fn nothing_is_done_at_a_stage_that_was_left_until_somebody_is_back() {
+    let mut bench = cleared();
+    let first = || place("heat", "first");
+    assert_eq!(bench.give(Command::ComeBack(first())), Err(Refusal::NotAway));
+    let second = bench.give(Command::CallAway(place("heat", "second")));
+    assert!(matches!(second, Err(Refusal::NotThisStep { .. })), "{second:?}");
+    bench.give_as("P-2", Command::CallAway(first())).unwrap();
+    assert_eq!(bench.give(Command::CallAway(first())), Err(Refusal::IsAway));
+    assert_eq!(bench.give(Command::UnderstandCaution(first())), Err(Refusal::IsAway));
+    bench.give(Command::WriteNote { at: first(), text: "Left so.".to_owned() }).unwrap();
+    // Another person may come back.
+    bench.now += TimeDelta::minutes(5);
+    bench.give(Command::ComeBack(first())).unwrap();
+    bench.give(Command::UnderstandCaution(first())).unwrap();
+    let run = bench.state.rods[&RodId::new("R-1")].stage(&StageId::new("heat")).unwrap();
+    let away = &run.away[0];
+    assert_eq!(away.left.by, Some(PersonId::new("P-2")));
+    assert_eq!(away.back.as_ref().unwrap().by, Some(PersonId::new("P-1")));
+    // Signed by nobody, it is no event of the program.
+    assert!(audit(bench.log.iter().map(Audited::Whole), digest_of).is_ok());
 }

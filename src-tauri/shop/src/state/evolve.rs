@@ -9,7 +9,9 @@ use crate::checklist::{self, AnswerKind, ClockKind, StationKind};
 use crate::crew::Person;
 use crate::event::{Answer, Event, Happened, Moment, StepPlace, WithdrawalCause};
 use crate::ids::{ContainerId, RodId, StageId, StationId, StepId, TextDigest};
-use crate::run::{Clock, Corrected, Mark, MovedText, Position, Revised, StageRun, StepRun, Value};
+use crate::run::{
+    Away, Clock, Corrected, Mark, MovedText, Position, Revised, StageRun, StepRun, Value,
+};
 use crate::subject::station_of;
 use chrono::TimeDelta;
 use coldbench_trade::{LengthUnit, Measure, Units, parse_measure};
@@ -288,6 +290,7 @@ impl State {
                         over_first: over.clone(),
                         moved: Vec::new(),
                         left_out: BTreeMap::new(),
+                        away: Vec::new(),
                     });
                 }
                 self.settle(rod, stage, *at);
@@ -400,6 +403,17 @@ impl State {
             Event::StepWitnessed { at: place } => {
                 self.step(place, |run| run.witnessed = Some(mark()));
                 self.settle(&place.rod, &place.stage, *at);
+            }
+            Event::CalledAway { at: place } => {
+                if let Some(run) = self.stage_run(place) {
+                    run.away.push(Away { step: place.step.clone(), left: mark(), back: None });
+                }
+            }
+            Event::CameBack { at: place } => {
+                let left = self.stage_run(place).and_then(|run| run.away.last_mut());
+                if let Some(away) = left {
+                    away.back.get_or_insert_with(mark);
+                }
             }
             Event::NoteWritten { at: place, text } => {
                 self.step(place, |run| run.notes.push((text.clone(), mark())));

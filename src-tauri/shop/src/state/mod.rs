@@ -338,6 +338,12 @@ impl State {
         self.clearances.iter().find(|(_, c)| &c.station == station && self.is_live(c, now))
     }
 
+    /// Whether a person was called away from some stage and nobody has come back there since.
+    pub fn is_called_away(&self, person: &PersonId) -> bool {
+        let stages = self.rods.values().flat_map(|rod| &rod.stages);
+        stages.filter_map(StageRun::away_since).any(|left| left.by.as_ref() == Some(person))
+    }
+
     /// Whether a clearance holds at `now`: granted, not withdrawn, not lapsed, and the clock is
     /// not behind the latest time seen.
     pub fn is_live(&self, clearance: &Clearance, now: Moment) -> bool {

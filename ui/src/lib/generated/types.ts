@@ -45,6 +45,44 @@ export type PaperWord = "a4" | "letter";
 
 export type PictureName = "pad-snags" | "blank-loaded" | "saw-through-tape" | "ferrule-closed" | "ferrule-dots" | "scale-round-butt" | "spine-trial" | "spine-mark" | "ream-to-fit" | "bore-measured" | "tape-at-front-edge" | "roughen-to-tape" | "wipe-one-way" | "parts-on-scale" | "pour-flat" | "grip-turned-home" | "squeeze-out" | "nail-test" | "seat-against-grip" | "tape-bands" | "reel-foot-true" | "gun-off-sleeve" | "heat-to-the-ends" | "gun-in-stand" | "card-under-cut" | "keeper-side" | "ring-over-face" | "rings-in-line" | "rod-under-load" | "line-clear" | "foot-run-out" | "cotton-in-ring" | "thread-start" | "thread-up-foot" | "thread-loop" | "strip-in-air" | "rod-in-turner" | "two-syringes" | "finish-past-thread" | "finish-levelled" | "blade-flat" | "tip-top-warmed" | "rod-in-loop" | "weight-in-cap" | "below-upright" | "off-power-lines";
 
+export type ThemeWord = "paper" | "dark" | "sun" | "system";
+
+export type BenchSettings = { 
+/**
+ * How the screens look.
+ */
+theme: ThemeWord, 
+/**
+ * The key that goes on in a step; a pedal sends one. `Space`, or a name such as `F13`.
+ */
+goOnKey: string, 
+/**
+ * The key for whoever is called away.
+ */
+awayKey: string, 
+/**
+ * Alarms are heard.
+ */
+alarmSound: boolean, 
+/**
+ * Alarms are told to the desktop too.
+ */
+notifications: boolean, 
+/**
+ * How wide 100 mm are on this screen, in its own pixels, where somebody measured it.
+ */
+hundredMm: number | null, };
+
+export type BenchView = { 
+/**
+ * The settings.
+ */
+settings: BenchSettings, 
+/**
+ * Why the file could not be used; then all is as it comes.
+ */
+trouble: string | null, };
+
 export type Trouble = { 
 /**
  * A stable name the screen may switch on.
@@ -279,7 +317,11 @@ openUntil: string | null,
 /**
  * Heat is cleared until then.
  */
-heatUntil: string | null, };
+heatUntil: string | null, 
+/**
+ * Heat was used, and the place is to be watched until then at least; until that is signed.
+ */
+watchUntil: string | null, };
 
 export type RodLine = { 
 /**
@@ -731,7 +773,33 @@ gloves: GlovesView | null,
 /**
  * The file of this stage says something else now.
  */
-newer: NewerView | null, };
+newer: NewerView | null, 
+/**
+ * Who is away from it, if anyone is.
+ */
+away: AwayView | null, };
+
+export type AwayView = { 
+/**
+ * Who.
+ */
+by: string, 
+/**
+ * Since when.
+ */
+since: string, 
+/**
+ * From which step.
+ */
+step: string, 
+/**
+ * Its number, from 1, where the text still has it.
+ */
+number: number | null, 
+/**
+ * What has become of the clearance for heat, in a stage that uses heat.
+ */
+clearance: string | null, };
 
 export type NewerView = { 
 /**
