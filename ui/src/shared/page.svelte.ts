@@ -12,7 +12,8 @@ export type RouteName =
   | 'lots'
   | 'checklists'
   | 'ledger'
-  | 'print';
+  | 'print'
+  | 'guide';
 
 export interface Route {
   name: RouteName;
@@ -34,6 +35,7 @@ const NEEDS: Record<RouteName, number> = {
   layout: 1,
   air: 1,
   print: 1,
+  guide: 1,
   walk: 2,
 };
 
@@ -71,6 +73,7 @@ export const to = {
     `#/walk/${encodeURIComponent(id)}/${encodeURIComponent(stage)}`,
   air: (station: string) => `#/air/${encodeURIComponent(station)}`,
   print: (id: string) => `#/print/${encodeURIComponent(id)}`,
+  guide: (number: 1 | 2) => `#/guide/${number}`,
 };
 
 class Page {
