@@ -6,6 +6,7 @@ mod bench_work;
 mod checklists;
 mod driver;
 mod figures;
+mod first_steps;
 mod guides;
 mod ledger;
 mod lots;

@@ -71,7 +71,9 @@ export const to = {
   layout: (id: string) => `#/layout/${encodeURIComponent(id)}`,
   walk: (id: string, stage: string) =>
     `#/walk/${encodeURIComponent(id)}/${encodeURIComponent(stage)}`,
-  air: (station: string) => `#/air/${encodeURIComponent(station)}`,
+  /** With the address of the rod or the step that waits for this station, to come back to. */
+  air: (station: string, back?: string) =>
+    `#/air/${encodeURIComponent(station)}${back ? `/${encodeURIComponent(back)}` : ''}`,
   print: (id: string) => `#/print/${encodeURIComponent(id)}`,
   guide: (number: 1 | 2) => `#/guide/${number}`,
 };
