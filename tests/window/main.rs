@@ -5,6 +5,7 @@ mod air;
 mod bench_work;
 mod checklists;
 mod driver;
+mod explain;
 mod figures;
 mod first_steps;
 mod guides;
