@@ -71,13 +71,13 @@ async fn each_page_of_the_guide_fits_the_window() {
     for page in [1, 2] {
         window.find("main[data-view='guide']").await;
         window.find(&format!("#guide-other[href='#/guide/{}']", 3 - page)).await;
-        window.picture(&format!("guide-{page}")).await;
         // The text ends above the lower edge, and no letter of it is smaller than 18 px.
         let script = "const text = document.querySelector('#guide-text');
             const sizes = [...text.querySelectorAll('p, li, h2')].map((of) =>
                 parseFloat(getComputedStyle(of).fontSize));
             return [text.getBoundingClientRect().bottom - innerHeight, Math.min(...sizes)]";
         let measured = window.client.execute(script, vec![]).await.unwrap();
+        window.picture(&format!("guide-{page}")).await;
         let [over, smallest]: [f64; 2] = serde_json::from_value(measured).unwrap();
         assert!(over <= 0.0, "page {page} is {over} px too long");
         assert!(smallest >= 18.0, "{smallest} px");
