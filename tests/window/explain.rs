@@ -77,6 +77,10 @@ async fn each_page_of_the_guide_fits_the_window() {
                 parseFloat(getComputedStyle(of).fontSize));
             return [text.getBoundingClientRect().bottom - innerHeight, Math.min(...sizes)]";
         let measured = window.client.execute(script, vec![]).await.unwrap();
+        // Two frames later it is painted.
+        let frames = "const done = arguments[0];
+            requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 0, true)))";
+        window.client.execute_async(frames, vec![]).await.unwrap();
         window.picture(&format!("guide-{page}")).await;
         let [over, smallest]: [f64; 2] = serde_json::from_value(measured).unwrap();
         assert!(over <= 0.0, "page {page} is {over} px too long");

@@ -34,17 +34,6 @@ export const GUIDE: [GuidePage, GuidePage] = [
         ],
       },
       {
-        title: 'Each rod',
-        steps: [
-          'Rack: press New rod. Measure the blank and write down what you read; the rod is drawn as you type.',
-          'The rod’s sheet: under “Can be done now” press Begin. The first stage takes in and trims the blank, the next finds its spine.',
-          'The walk: read the caution, do the step, enter what it asks for, sign. When the stage is done, go back to the rod’s sheet.',
-          'Stages that wait for a cure say until when. Work on another rod meanwhile: the rack shows what can be done.',
-          'Bend and guides: see how the rod bends, and set the guides before they are wrapped.',
-          'After the last inspection, print the build log, and hand it over with the rod.',
-        ],
-      },
-      {
         title: 'The drawing is the map',
         words: [
           'A part drawn solid is done, a hatched one cures, a dashed one is to come. Press a part to go to its stage.',
@@ -55,6 +44,17 @@ export const GUIDE: [GuidePage, GuidePage] = [
         words: [
           'The space bar signs; a foot pedal that acts as the space bar does too. Interrupted? Open the rod again: you come back to the same step with the same clocks.',
           'If you are lost, press F1.',
+        ],
+      },
+      {
+        title: 'Each rod',
+        steps: [
+          'Rack: press New rod. Measure the blank and write down what you read; the rod is drawn as you type.',
+          'The rod’s sheet: under “Can be done now” press Begin. The first stage takes in and trims the blank, the next finds its spine.',
+          'The walk: read the caution, do the step, enter what it asks for, sign. When the stage is done, go back to the rod’s sheet.',
+          'Stages that wait for a cure say until when. Work on another rod meanwhile: the rack shows what can be done.',
+          'Bend and guides: see how the rod bends, and set the guides before they are wrapped.',
+          'After the last inspection, print the build log, and hand it over with the rod.',
         ],
       },
     ],
