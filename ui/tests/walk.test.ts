@@ -88,7 +88,7 @@ test('a closed gate shows each thing that is missing and the way to Air', async 
   expect(at('gate').dataset.open).toBe('false');
   expect(at('gate').textContent).toContain('No heat');
   expect(at('gate').textContent).toContain('No clearance has been given here.');
-  expect(at('gate-air').getAttribute('href')).toBe('#/air/bench');
+  expect(at('gate-air').getAttribute('href')).toMatch(/^#\/air\/bench\//);
 });
 
 test('nobody unlocked: asks who it is and sends nothing', async () => {

@@ -445,7 +445,9 @@ fn form(list: &StationList, check: &Check) -> (AnswerForm, Vec<String>, String, 
             (AnswerForm::Choice, states.clone(), none(), none())
         }
         (AnswerKind::Value { measure, limits, .. }, _) => {
-            (AnswerForm::Value, Vec::new(), limits.clone(), measure.example().to_owned())
+            // A bare number shows itself, and one outside the limits would mislead.
+            let example = if *measure == Measure::Number { "" } else { measure.example() };
+            (AnswerForm::Value, Vec::new(), limits.clone(), example.to_owned())
         }
         (AnswerKind::Containers, _) => (AnswerForm::Containers, Vec::new(), none(), none()),
         (AnswerKind::Watcher, _) => (AnswerForm::Watcher, Vec::new(), none(), none()),

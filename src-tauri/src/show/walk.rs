@@ -11,13 +11,13 @@ use crate::views::{
 };
 use crate::workshop::Workshop;
 use coldbench_shop::State;
-use coldbench_shop::checklist::{ClockKind, Stage, Step};
+use coldbench_shop::checklist::{ClockKind, Record, Stage, Step};
 use coldbench_shop::figure::figures;
 use coldbench_shop::{
     Actor, ClockId, Command, CorrectableKind, Lot, Mark, Moment, Position, Refusal, Rod, RodId,
     Role, StageId, StageRun, StepPlace, StepRun, clock_minutes, decide, differences, heat_gate,
 };
-use coldbench_trade::{LengthUnit, Measure};
+use coldbench_trade::{LengthUnit, Measure, parse_measure};
 
 /// Everything a step's view is made from.
 pub(super) struct Here<'a> {
@@ -235,11 +235,7 @@ impl Here<'_> {
             .workshop
             .as_ref()
             .is_some_and(|shop| shop.lengths == LengthUnit::Inch);
-        let example = match (record.measure, inches) {
-            (Measure::Length, true) => "5/8 in",
-            (Measure::Length, false) => "16.2 mm",
-            (measure, _) => measure.example(),
-        };
+        let example = example(record, inches);
         let last = run.values.last();
         Some(RecordView {
             name: record.name.clone(),
@@ -332,4 +328,24 @@ fn expired(state: &State, named: &str, now: Moment) -> Option<String> {
         let expires = lot.expires.filter(|expires| now.date_naive() > *expires)?;
         Some(format!("“{}” was good until {expires}.", lot.marking))
     })
+}
+
+/// A value to show beside the field: the usual one of its measure, or the first bound of the limits where
+/// the usual one is outside them. A bare number shows itself.
+fn example(record: &Record, inches: bool) -> &str {
+    let usual = match (record.measure, inches) {
+        (Measure::Number, _) => return "",
+        (Measure::Length, true) => "5/8 in",
+        (Measure::Length, false) => "16.2 mm",
+        (measure, _) => measure.example(),
+    };
+    let first = usual.split(" or ").next().unwrap_or(usual);
+    let Ok(value) = parse_measure(first, record.measure, LengthUnit::Millimetre) else {
+        return usual;
+    };
+    let outside = record.least.is_some_and(|least| value < least)
+        || record.most.is_some_and(|most| value > most);
+    let limits = &record.limits;
+    let bound = limits.split_once(" to ").or_else(|| limits.split_once(" or "));
+    bound.filter(|_| outside).map_or(usual, |(bound, _)| bound)
 }

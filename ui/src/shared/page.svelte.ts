@@ -13,7 +13,8 @@ export type RouteName =
   | 'checklists'
   | 'ledger'
   | 'print'
-  | 'bench';
+  | 'bench'
+  | 'guide';
 
 export interface Route {
   name: RouteName;
@@ -36,6 +37,7 @@ const NEEDS: Record<RouteName, number> = {
   layout: 1,
   air: 1,
   print: 1,
+  guide: 1,
   walk: 2,
 };
 
@@ -72,8 +74,11 @@ export const to = {
   layout: (id: string) => `#/layout/${encodeURIComponent(id)}`,
   walk: (id: string, stage: string) =>
     `#/walk/${encodeURIComponent(id)}/${encodeURIComponent(stage)}`,
-  air: (station: string) => `#/air/${encodeURIComponent(station)}`,
+  /** With the address of the rod or the step that waits for this station, to come back to. */
+  air: (station: string, back?: string) =>
+    `#/air/${encodeURIComponent(station)}${back ? `/${encodeURIComponent(back)}` : ''}`,
   print: (id: string) => `#/print/${encodeURIComponent(id)}`,
+  guide: (number: 1 | 2) => `#/guide/${number}`,
 };
 
 class Page {
