@@ -77,6 +77,12 @@ const COMMANDS: &[&str] = &[
     "print_record",
     "print_station_log",
     "print_job",
+    "crew_table",
+    "ask_teaching",
+    "present_step",
+    "hear_key_points",
+    "crew_table_targets",
+    "save_crew_table",
     "quit",
 ];
 

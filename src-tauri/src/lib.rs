@@ -7,6 +7,7 @@ mod clearance_page;
 pub mod cli;
 mod clock;
 mod commands;
+mod crew_table;
 pub mod demo;
 pub mod draft;
 mod error;

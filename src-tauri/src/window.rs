@@ -98,6 +98,12 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::paper::print_record,
             commands::paper::print_station_log,
             commands::paper::print_job,
+            commands::teaching::crew_table,
+            commands::teaching::ask_teaching,
+            commands::teaching::present_step,
+            commands::teaching::hear_key_points,
+            commands::teaching::crew_table_targets,
+            commands::teaching::save_crew_table,
             commands::people::quit,
         ])
         .setup(|app| {

@@ -35,7 +35,7 @@ pub use audit::{AuditFault, Audited, audit};
 pub use command::{Actor, Command, NewChange, NewStation, Override, SheetLine};
 pub use crew::{Person, Role};
 pub use cure::clock_minutes;
-pub use decide::decide;
+pub use decide::{decide, lead_sees};
 pub use difference::{Compare, Difference, differences, takes_away};
 pub use event::{
     Answer, ContainerState, Correction, Event, EventRef, FromPaper, Happened, KeptLimits, LeadSees,

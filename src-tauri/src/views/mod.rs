@@ -38,6 +38,7 @@ mod desk;
 mod layout;
 mod paper;
 mod rod;
+mod teaching;
 mod walk;
 mod words;
 
@@ -47,6 +48,7 @@ pub use desk::*;
 pub use layout::*;
 pub use paper::*;
 pub use rod::*;
+pub use teaching::*;
 pub use walk::*;
 pub use words::*;
 
@@ -89,6 +91,8 @@ every_type!(
     CauseWord,
     ContainerWord,
     PaperWord,
+    LearningWord,
+    LessonWord,
     Trouble,
     Desk,
     WorkshopView,
@@ -113,6 +117,10 @@ every_type!(
     TimeMarkView,
     StageLine,
     WalkView,
+    TeachingView,
+    CrewTableView,
+    CrewStageLine,
+    LearningCell,
     NewerView,
     DifferenceLine,
     ChecklistsView,

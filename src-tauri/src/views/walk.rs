@@ -1,6 +1,6 @@
 //! A walk through a stage.
 
-use super::{ClockView, ClockWord, DifferenceLine, Drawing, PositionWord, Trouble};
+use super::{ClockView, ClockWord, DifferenceLine, Drawing, PositionWord, TeachingView, Trouble};
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -100,6 +100,8 @@ outgoing! {
         pub gloves: Option<GlovesView>,
         /// The file of this stage says something else now.
         pub newer: Option<NewerView>,
+        /// The helper at the bench still learns this step.
+        pub teaching: Option<TeachingView>,
     }
     /// A newer text of a stage that is in hand.
     pub struct NewerView {

@@ -9,6 +9,7 @@ import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from '.
 import { lotCommands, lotsOf, lotView } from './fakeLots';
 import { materialCommands } from './fakeMaterial';
 import { paperCommands } from './fakePaper';
+import { teachingCommands } from './fakeTeaching';
 import { rodCommands } from './fakeRod';
 import {
   drawingOf,
@@ -382,6 +383,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       clocks: clocksOf(rodId, stageId),
       gloves: null,
       newer: run.newer,
+      teaching: null,
     };
   };
   const at = (place: Place): { run: Run; step: StepView } => {
@@ -702,6 +704,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     },
     note: ({ place, text }) => void at(place).step.notes.push(text),
     ...paperCommands(w.printers),
+    ...teachingCommands(w),
   };
 
   return {

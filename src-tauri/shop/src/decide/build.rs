@@ -412,7 +412,7 @@ pub(super) fn sign_what_was_done(
     clocks_allow(&here, state, when, now)?;
     let mut events = released(state, &here, &at, now);
     let figures = figure::figures(state, &at, when).iter().map(KeptFigure::from).collect();
-    let lead_sees = teach::lead_sees(state, doer, &at, here.run, here.stage);
+    let lead_sees = teach::lead_sees(state, doer, &at);
     let clearance = here.clearance;
     events.push(Event::StepDone { at, clearance, figures, from_paper: None, lead_sees });
     Ok(events)

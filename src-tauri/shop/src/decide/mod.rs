@@ -11,6 +11,8 @@ mod setup;
 mod station;
 mod teach;
 
+pub use teach::lead_sees;
+
 use crate::command::{Actor, Command, NewChange};
 use crate::crew::Role;
 use crate::event::{Event, Moment, WithdrawalCause};

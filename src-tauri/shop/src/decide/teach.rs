@@ -4,7 +4,7 @@
 
 use super::build::stage_of;
 use super::{known, lead_only};
-use crate::checklist::{Stage, Step};
+use crate::checklist::Step;
 use crate::crew::Role;
 use crate::event::{Event, LeadSees, StepPlace};
 use crate::ids::{PersonId, StageId};
@@ -115,13 +115,8 @@ fn was_presented(
 /// Why a lead has to look at a step, beside what its text asks. It is stored with the signature: a
 /// release that comes later changes nothing of what was signed, and a rod's own record needs no other
 /// rod to tell. A run of which somebody else did a part releases nobody.
-pub(super) fn lead_sees(
-    state: &State,
-    doer: &PersonId,
-    at: &StepPlace,
-    run: &StageRun,
-    stage: &Stage,
-) -> Option<LeadSees> {
+pub fn lead_sees(state: &State, doer: &PersonId, at: &StepPlace) -> Option<LeadSees> {
+    let (run, stage) = stage_of(state, at).ok()?;
     if state.crew.get(doer).is_none_or(|person| person.role != Role::Helper) {
         return None;
     }
