@@ -10,4 +10,5 @@ mod guides;
 mod ledger;
 mod lots;
 mod other_windows;
+mod teaching;
 mod whole_job;
