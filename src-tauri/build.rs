@@ -86,6 +86,12 @@ const COMMANDS: &[&str] = &[
     "keep_awake",
     "read_aloud",
     "stop_reading",
+    "crew_table",
+    "ask_teaching",
+    "present_step",
+    "hear_key_points",
+    "crew_table_targets",
+    "save_crew_table",
     "quit",
 ];
 

@@ -3,6 +3,7 @@
 use crate::bench_sheet::bench_sheet;
 use crate::clearance_page::clearance_page;
 use crate::clock::Clock;
+use crate::crew_table::crew_table;
 use crate::error::ShellError;
 use crate::folder::{read_own, start_log, write_whole};
 use crate::hand_list::hand_list;
@@ -77,6 +78,11 @@ enum Verb {
     Training {
         /// The person's id, e.g. P-2.
         person: String,
+        #[command(flatten)]
+        save: Save,
+    },
+    /// Save the crew table as PDF: helpers against stages, who was taught which and does it alone.
+    CrewTable {
         #[command(flatten)]
         save: Save,
     },
@@ -262,6 +268,9 @@ pub fn run() -> ExitCode {
         Some(Verb::Training { person, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
             let record = training(shop, &PersonId::new(person), save.paper())?;
             Ok(coldbench_record::training_record(&record)?)
+        }),
+        Some(Verb::CrewTable { save }) => save.sheet(arguments.workshop, &mut out, |shop| {
+            Ok(coldbench_record::crew_table(&crew_table(shop, save.paper())?)?)
         }),
         Some(Verb::RodSheet { rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
             let page = rod_page(shop, &RodId::new(rod), save.paper())?;

@@ -8,6 +8,7 @@ mod clearance_page;
 pub mod cli;
 mod clock;
 mod commands;
+mod crew_table;
 pub mod demo;
 mod desktop;
 pub mod draft;

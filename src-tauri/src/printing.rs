@@ -2,6 +2,7 @@
 
 use crate::bench_sheet::bench_sheet;
 use crate::clearance_page::clearance_page;
+use crate::crew_table::crew_table;
 use crate::error::ShellError;
 use crate::folder::write_whole;
 use crate::hand_list::hand_list;
@@ -158,6 +159,16 @@ fn day_of(field: &str, written: &str) -> Result<Option<NaiveDate>, ShellError> {
     })
 }
 
+/// Draws the crew table and saves it; the file is there whole or not at all.
+pub fn save_crew_table(
+    workshop: &Workshop,
+    path: &Path,
+    paper: PaperWord,
+) -> Result<PrintedView, ShellError> {
+    let bytes = coldbench_record::crew_table(&crew_table(workshop, paper.into())?)?;
+    Ok(saved(&write(path, &bytes)?))
+}
+
 /// A digest that left the house vouches for what came before; the ledger notes it. Where nobody
 /// is unlocked or the workshop is read-only, the paper is good all the same.
 fn note_printed(workshop: &mut Workshop, rod: &RodId, head: &Head) {
@@ -179,6 +190,11 @@ pub fn in_home(path: &Path) -> PathBuf {
 /// Where a build log can go.
 pub fn targets(rod: &RodId) -> PrintView {
     targets_of(format!("build-log-{}.pdf", rod.as_str().to_lowercase()))
+}
+
+/// Where the crew table can go.
+pub fn crew_table_targets() -> PrintView {
+    targets_of("crew-table.pdf".to_owned())
 }
 
 /// Where the log of a day can go.

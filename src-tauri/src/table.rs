@@ -158,6 +158,15 @@ fn row(state: &State, happened: &Happened, subject: String, kind: &str, body: &s
         }
     }
     entered(event, &mut row);
+    match event {
+        Event::StepPresented { learner, .. } => {
+            row.says = format!("presented to {}", show::name(state, Some(learner)));
+        }
+        Event::KeyPointsTold { learner, .. } => {
+            row.says = format!("key point told by {}", show::name(state, Some(learner)));
+        }
+        _ => {}
+    }
     row
 }
 
@@ -238,6 +247,12 @@ fn entered(event: &Event, row: &mut Row) {
         Event::StageLeftOut { stage, reason, .. } => {
             row.stage = stage.to_string();
             row.reason.clone_from(reason);
+        }
+        Event::TeachingAsked { stage, runs, refresh_days } => {
+            row.stage = stage.to_string();
+            let asked = format!("witnessed runs {runs}");
+            row.says = refresh_days
+                .map_or(asked.clone(), |days| format!("{asked}, refresh after {days} days"));
         }
         Event::StageBegun { stage, .. }
         | Event::StageMoved { stage, .. }

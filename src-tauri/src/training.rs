@@ -1,15 +1,18 @@
 //! What a person did and witnessed: from the state of the workshop to the printed page's plain data.
 
+use crate::crew_table::learning_words;
 use crate::error::ShellError;
 use crate::events::from_ledger;
 use crate::pages::imprint;
 use crate::show;
 use crate::workshop::Workshop;
 use coldbench_record as page;
-use coldbench_record::{TrainedHeat, TrainedStage, TrainedStep, TrainingRecord, WitnessedStep};
+use coldbench_record::{
+    Lesson, TaughtStage, TrainedHeat, TrainedStage, TrainedStep, TrainingRecord, WitnessedStep,
+};
 use coldbench_shop::checklist::{Stage, Step};
 use coldbench_shop::{
-    Event, Moment, PersonId, Refusal, RodId, StageId, StageRun, State, StepId, StepRun,
+    Event, Learning, Moment, PersonId, Refusal, RodId, StageId, StageRun, State, StepId, StepRun,
 };
 use std::collections::BTreeMap;
 
@@ -42,6 +45,7 @@ pub fn training(
         joined,
         left: left.filter(|_| !person.present),
         stages: stages(state, &signed, id),
+        taught: taught(workshop, id),
         heat: heat(state, &signed, id),
         witnessed: witnessed(state, &signed, id),
     })
@@ -167,6 +171,60 @@ fn one_stage(state: &State, all: &[&Signed<'_>]) -> Option<TrainedStage> {
         last: last.at,
         steps: steps.into_values().collect(),
     })
+}
+
+/// Stages of which witnessed runs are asked, or of which something was presented.
+fn taught(workshop: &Workshop, id: &PersonId) -> Vec<TaughtStage> {
+    let (state, now) = (workshop.state(), workshop.now());
+    let library = workshop.library();
+    let mut stages: Vec<&StageId> = library.stages().iter().map(|stage| &stage.list.id).collect();
+    // A stage whose file is gone was taught all the same.
+    let begun = state.rods.values().flat_map(|rod| &rod.stages).map(|run| &run.id);
+    for stage in state.teaching.keys().chain(begun) {
+        if !stages.contains(&stage) {
+            stages.push(stage);
+        }
+    }
+    let one = |stage: &StageId| {
+        let learning = state.learning(id, stage, now);
+        let mut lessons: Vec<Lesson> = Vec::new();
+        for (all, told) in [(state.presented(id, stage), false), (state.told(id, stage), true)] {
+            lessons.extend(all.into_iter().map(|lesson| {
+                Lesson {
+                    when: lesson.mark.at,
+                    rod: lesson.rod.to_string(),
+                    what: state
+                        .rods
+                        .get(lesson.rod)
+                        .and_then(|rod| text_of(state, rod.stage(stage)?, lesson.step))
+                        .map_or_else(|| lesson.step.to_string(), |step| step.what.clone()),
+                    told,
+                    lead: show::name(state, lesson.mark.by.as_ref()),
+                }
+            }));
+        }
+        lessons.sort_by_key(|lesson| lesson.when);
+        let asked = !matches!(learning, Learning::Lead | Learning::NotAsked);
+        if !asked && lessons.is_empty() {
+            return None;
+        }
+        let released = state.released(id, stage).map(|(rod, mark)| {
+            let lead = show::name(state, mark.by.as_ref());
+            format!("{lead}, {}, on {rod}", mark.at.format("%Y-%m-%d"))
+        });
+        let text = library.stage(stage).map(|stage| stage.list.title.clone());
+        Some(TaughtStage {
+            title: text.unwrap_or_else(|| stage.to_string()),
+            standing: learning_words(learning, now),
+            witnessed: match state.runs_asked(stage) {
+                0 => state.witnessed_runs(id, stage).to_string(),
+                runs => format!("{} of {runs}", state.witnessed_runs(id, stage)),
+            },
+            released: released.unwrap_or_default(),
+            lessons,
+        })
+    };
+    stages.into_iter().filter_map(one).collect()
 }
 
 fn heat(state: &State, signed: &[Signed<'_>], id: &PersonId) -> Vec<TrainedHeat> {

@@ -111,6 +111,12 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::bench::keep_awake,
             commands::bench::read_aloud,
             commands::bench::stop_reading,
+            commands::teaching::crew_table,
+            commands::teaching::ask_teaching,
+            commands::teaching::present_step,
+            commands::teaching::hear_key_points,
+            commands::teaching::crew_table_targets,
+            commands::teaching::save_crew_table,
             commands::people::quit,
         ])
         .setup(|app| {

@@ -5,8 +5,8 @@ use crate::bench::{
     at_heat_step, founded, pass, pin, place, refused, unlock,
 };
 use crate::walk::{
-    answer, answer_clearance, begin_rod, clear, good_answers, open_bench, prepare_step, step_at,
-    value, walk_stage,
+    answer, answer_clearance, begin_rod, clear, clear_watched, good_answers, open_bench,
+    prepare_step, step_at, value, walk_stage,
 };
 use chrono::TimeDelta;
 use coldbench::{ShellError, Workshop};
@@ -285,13 +285,14 @@ fn the_newest_clearance_counts() {
 fn a_lead_gives_the_clearance() {
     let (_folder, mut shop) = at_heat_step();
     unlock(&mut shop, HELPER, HELPER_PIN);
-    let answers = good_answers(&shop, BENCH, "140 °C");
+    let mut answers = good_answers(&shop, BENCH, "140 °C");
+    answers.insert("watcher", Answer::Watcher { person: PersonId::new(LEAD) });
     answer_clearance(&mut shop, BENCH, answers);
     assert!(matches!(refused(&mut shop, complete()), Refusal::LeadOnly { .. }));
     let lead = PersonId::new(LEAD);
     shop.act_once(&lead, &pin(LEAD_PIN), complete()).unwrap();
     let given = &shop.state().clearances[&ClearanceId::new("C-1")];
-    assert_eq!((given.by.as_ref(), given.watcher.as_str()), (Some(&lead), HELPER));
+    assert_eq!((given.by.as_ref(), given.watcher.as_str()), (Some(&lead), LEAD));
     // The heat step of a helper is done under it, and witnessed.
     let at = prepare_step(&mut shop, ROD, SLEEVE);
     act(&mut shop, Command::SignStep(at.clone()));
@@ -299,6 +300,27 @@ fn a_lead_gives_the_clearance() {
     assert_eq!(refused(&mut shop, Command::UnderstandCaution(wait)), Refusal::AwaitsWitness);
     shop.act_once(&lead, &pin(LEAD_PIN), Command::WitnessStep(at)).unwrap();
     assert_eq!(step_at(&shop, ROD, SLEEVE).unwrap().id.as_str(), "shrink-ends");
+}
+
+/// Whoever watches, a helper has a lead beside them when the gun is on.
+#[test]
+fn a_helper_never_uses_heat_alone() {
+    let (_folder, mut shop) = at_heat_step();
+    clear(&mut shop, BENCH);
+    let at = place(ROD, SLEEVE, "shrink-middle");
+    unlock(&mut shop, HELPER, HELPER_PIN);
+    let alone = refused(&mut shop, Command::UnderstandCaution(at.clone()));
+    assert!(matches!(&alone, Refusal::HeatAlone { watcher } if watcher == "Kai Probe"), "{alone}");
+    assert!(matches!(refused(&mut shop, sign()), Refusal::HeatAlone { .. }));
+    // The lead may, and the caution the lead read opens nothing for the helper.
+    unlock(&mut shop, LEAD, LEAD_PIN);
+    act(&mut shop, Command::UnderstandCaution(at.clone()));
+    unlock(&mut shop, HELPER, HELPER_PIN);
+    assert!(matches!(refused(&mut shop, sign()), Refusal::HeatAlone { .. }));
+    unlock(&mut shop, LEAD, LEAD_PIN);
+    clear_watched(&mut shop, BENCH, LEAD);
+    unlock(&mut shop, HELPER, HELPER_PIN);
+    act(&mut shop, Command::UnderstandCaution(at));
 }
 
 /// What core and resin bear, and how hot the gun is, is no matter of judgement: a lead can't wave it

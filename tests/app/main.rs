@@ -23,6 +23,7 @@ mod schema;
 mod sheets;
 mod shipped;
 mod steps;
+mod teaching;
 mod types_drift;
 mod waits;
 mod walk;

@@ -4,7 +4,7 @@
 use crate::bench::{
     BENCH, HELPER, HELPER_PIN, LEAD, LEAD_PIN, act, founded, pass, pin, place, unlock,
 };
-use crate::walk::{clear, next_command, open_bench, plan, step_at, wait_for_clock};
+use crate::walk::{clear_watched, next_command, open_bench, plan, step_at, wait_for_clock};
 use chrono::TimeDelta;
 use coldbench::{ShellError, Workshop};
 use coldbench_shop::checklist::Stage;
@@ -58,7 +58,7 @@ fn walk(shop: &mut Workshop, rod: &str, stage: &str) -> (usize, usize) {
             let refused = shop.would(Command::UnderstandCaution(place)).unwrap_err();
             assert!(refused.to_string().contains("clear"), "{refused}");
             at_bench(shop, LEAD);
-            clear(shop, BENCH);
+            clear_watched(shop, BENCH, LEAD);
         }
         at_bench(shop, HELPER);
         let command = next_command(shop, rod, stage).unwrap();

@@ -59,6 +59,17 @@ fn each_sheet_comes_from_the_demo_workshop() {
         &made(&["training", "P-1", "--paper", "letter"]),
         &["Marta Quillfeather", "Steps of others, witnessed", "weigh resin and hardener"],
     );
+    says(
+        &made(&["crew-table"]),
+        &[
+            "Crew table",
+            "Leads",
+            "Marta Quillfeather",
+            "Odo Fennick",
+            "Bed the reel seat",
+            "as its steps ask",
+        ],
+    );
     let rod = made(&["rod-sheet", "R-2"]);
     says(&rod, &["Rod sheet", "Light spinning rod", "Blank as measured", "Guides", "Guides weigh"]);
     assert!(!rod.contains(&bare("did this step")), "{rod}");

@@ -126,7 +126,13 @@ pub fn answer_clearance(shop: &mut Workshop, station: &str, answers: BTreeMap<&s
 }
 
 pub fn clear(shop: &mut Workshop, station: &str) {
-    let answers = good_answers(shop, station, "140 °C");
+    clear_watched(shop, station, HELPER);
+}
+
+/// A helper uses heat only while a lead watches.
+pub fn clear_watched(shop: &mut Workshop, station: &str, watcher: &str) {
+    let mut answers = good_answers(shop, station, "140 °C");
+    answers.insert("watcher", Answer::Watcher { person: PersonId::new(watcher) });
     answer_clearance(shop, station, answers);
     act(shop, Command::CompleteList { station: StationId::new(station) });
 }

@@ -13,4 +13,5 @@ mod hands;
 mod ledger;
 mod lots;
 mod other_windows;
+mod teaching;
 mod whole_job;

@@ -3,7 +3,7 @@
 //! `cargo run -p coldbench-record --example sample -- OUT.pdf [KIND [letter]]`, where the kind
 //! is one of rich, empty, small, huge, guides, guides-far, guides-up, or of a station: station,
 //! station-quiet, station-empty, station-huge; or a single sheet: by-hand, by-hand-station,
-//! training, rod-sheet, clearance, bench.
+//! training, crew, rod-sheet, clearance, bench.
 
 use std::{env, error::Error, fs};
 
@@ -74,6 +74,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         "by-hand" => sheet!(hand_stage, hand_list),
         "by-hand-station" => sheet!(hand_station, hand_list),
         "training" => sheet!(training, training_record),
+        "crew" => sheet!(crew, crew_table),
         "rod-sheet" => sheet!(rod, rod_page),
         "bench" => sheet!(bench, bench_sheet),
         "clearance" => sheet!(clearance, clearance_page),
@@ -81,7 +82,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             return Err(format!(
                 "There is no sample {other:?}: rich, empty, small, huge, guides, guides-far, \
                  guides-up, station, station-quiet, station-empty, station-huge, by-hand, \
-                 by-hand-station, training, rod-sheet, clearance or bench."
+                 by-hand-station, training, crew, rod-sheet, clearance or bench."
             )
             .into());
         }

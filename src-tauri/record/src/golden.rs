@@ -10,8 +10,8 @@ use std::{
 };
 
 use crate::{
-    bench_sheet, build_log, clearance_page, hand_list, pages_specimen as sheet, rod_page, specimen,
-    station_log, station_specimen,
+    bench_sheet, build_log, clearance_page, crew_table, hand_list, pages_specimen as sheet,
+    rod_page, specimen, station_log, station_specimen,
     tools::{folder_with, run},
     training_record,
 };
@@ -24,6 +24,7 @@ fn all() -> Vec<(&'static str, Vec<u8>)> {
         ("hand-stage", hand_list(&sheet::hand_stage()).unwrap()),
         ("hand-station", hand_list(&sheet::hand_station()).unwrap()),
         ("training", training_record(&sheet::training()).unwrap()),
+        ("crew-table", crew_table(&sheet::crew()).unwrap()),
         ("rod-sheet", rod_page(&sheet::rod()).unwrap()),
         ("clearance", clearance_page(&sheet::clearance()).unwrap()),
         ("bench-sheet", bench_sheet(&sheet::bench()).unwrap()),

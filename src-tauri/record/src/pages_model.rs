@@ -146,10 +146,66 @@ pub struct TrainingRecord {
     pub left: Option<When>,
     /// The stages of which they did a step, the one they began with first. May be empty.
     pub stages: Vec<TrainedStage>,
+    /// Stages that are taught, or of which something was presented to them. May be empty.
+    pub taught: Vec<TaughtStage>,
     /// Steps with heat that they did, oldest first. May be empty.
     pub heat: Vec<TrainedHeat>,
     /// Steps of others that they witnessed, by stage. May be empty.
     pub witnessed: Vec<WitnessedStep>,
+}
+
+/// Where somebody stands with a stage that is taught.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TaughtStage {
+    /// Its title.
+    pub title: String,
+    /// Where they stand, in words.
+    pub standing: String,
+    /// How many whole runs a lead witnessed, and of how many, in words.
+    pub witnessed: String,
+    /// Who let them do it alone, when and on which rod. May be empty: nobody did.
+    pub released: String,
+    /// What was presented to them and what they told back, oldest first. May be empty.
+    pub lessons: Vec<Lesson>,
+}
+
+/// A step that was presented to somebody, or whose key point they told back.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lesson {
+    /// When.
+    pub when: When,
+    /// On which rod, by id.
+    pub rod: String,
+    /// What is to be done at the step.
+    pub what: String,
+    /// Whether they told its key point; else it was presented to them.
+    pub told: bool,
+    /// Which lead signed it.
+    pub lead: String,
+}
+
+/// Helpers against stages.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CrewTable {
+    /// The shop and the printing.
+    pub imprint: Imprint,
+    /// The leads' names.
+    pub leads: Vec<String>,
+    /// The helpers' names. May be empty.
+    pub people: Vec<String>,
+    /// The stages.
+    pub stages: Vec<CrewStage>,
+}
+
+/// A stage of the crew table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CrewStage {
+    /// Its title.
+    pub title: String,
+    /// What is asked of its teaching, in words.
+    pub asked: String,
+    /// Where each helper stands, in words, in the order of the people.
+    pub standings: Vec<String>,
 }
 
 /// A stage of which somebody did steps.

@@ -3,9 +3,9 @@
 use crate::{
     model::{FigureRecord, Paper, RevisionRecord},
     pages_model::{
-        BenchSheet, BenchStep, ClearancePage, ClearedHeat, HandAnswer, HandClock, HandLine,
-        HandList, Imprint, RodName, RodPage, TextOf, TrainedHeat, TrainedStage, TrainedStep,
-        TrainingRecord, Watch, WitnessedStep,
+        BenchSheet, BenchStep, ClearancePage, ClearedHeat, CrewStage, CrewTable, HandAnswer,
+        HandClock, HandLine, HandList, Imprint, Lesson, RodName, RodPage, TaughtStage, TextOf,
+        TrainedHeat, TrainedStage, TrainedStep, TrainingRecord, Watch, WitnessedStep,
     },
     specimen::{self, HELPER, LEAD, at, text},
 };
@@ -170,6 +170,48 @@ fn trained(what: &str, times: u32, witnessed: &[(&str, u32)], days: (u32, u32)) 
     }
 }
 
+fn lesson(day: u32, what: &str, told: bool) -> Lesson {
+    let (rod, lead) = (text("R-0007"), text(LEAD));
+    Lesson { when: at(day, 9, 10), rod, what: text(what), told, lead }
+}
+
+/// Four helpers against some stages.
+pub(crate) fn crew() -> CrewTable {
+    let stage = |title: &str, asked: &str, standings: [&str; 4]| CrewStage {
+        title: text(title),
+        asked: text(asked),
+        standings: standings.iter().map(|words| text(words)).collect(),
+    };
+    CrewTable {
+        imprint: imprint(),
+        leads: vec![text(LEAD)],
+        people: [HELPER, "Tamsin Oakley", "Ivo Marchbanks", "Sunniva Quell"].map(text).to_vec(),
+        stages: vec![
+            stage(
+                "Bond the grips",
+                "2 witnessed runs, refresh after 90 days",
+                [
+                    "alone since 2026-11-23",
+                    "presenting, 2 of 4 steps",
+                    "due for a refresh, last done 2026-06-02",
+                    "trying out, 1 of 2 runs witnessed",
+                ],
+            ),
+            stage(
+                "Shrink the sleeve over the rear grip",
+                "3 witnessed runs",
+                [
+                    "not taught yet",
+                    "not taught yet",
+                    "next run alone, then a lead releases",
+                    "not taught yet",
+                ],
+            ),
+            stage("Look the blank over", "none", ["as its steps ask"; 4]),
+        ],
+    }
+}
+
 /// A helper who did two stages, one of them with heat, and witnessed a step.
 pub(crate) fn training() -> TrainingRecord {
     let mut shrink =
@@ -220,6 +262,29 @@ pub(crate) fn training() -> TrainingRecord {
                 first: at(24, 15, 22),
                 last: at(25, 15, 22),
                 steps: vec![shrink],
+            },
+        ],
+        taught: vec![
+            TaughtStage {
+                title: text("Bond the grips"),
+                standing: text("alone since 2026-11-23"),
+                witnessed: text("2 of 2"),
+                released: text("Wren Tolliver, 2026-11-23, on R-0011"),
+                lessons: vec![
+                    lesson(
+                        12,
+                        "Weigh the resin, then the hardener, and mix for two minutes.",
+                        false,
+                    ),
+                    lesson(12, "Slide the grip home and turn it once on the blank.", true),
+                ],
+            },
+            TaughtStage {
+                title: text("Shrink the sleeve over the rear grip"),
+                standing: text("not taught yet"),
+                witnessed: text("0 of 3"),
+                released: String::new(),
+                lessons: Vec::new(),
             },
         ],
         heat: vec![heat(24, "R-0007", "C-3", LEAD), heat(25, "R-0011", "", "")],

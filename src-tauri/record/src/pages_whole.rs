@@ -10,7 +10,7 @@ use crate::{
     mark::Mark,
     model::Paper,
     pages_model::{
-        BenchSheet, ClearancePage, HandAnswer, HandList, Imprint, RodPage, TrainedHeat,
+        BenchSheet, ClearancePage, CrewTable, HandAnswer, HandList, Imprint, RodPage, TrainedHeat,
         TrainingRecord, WitnessedStep,
     },
     pages_specimen as specimen,
@@ -72,8 +72,25 @@ macro_rules! laid {
 laid!(benched, bench_sheet, bench_sheet, BenchSheet);
 laid!(by_hand, hand_list, hand_list, HandList);
 laid!(trained, training, training_record, TrainingRecord);
+laid!(crewed, crew_table, crew_table, CrewTable);
 laid!(rod, rod_page, rod_page, RodPage);
 laid!(cleared, clearance_page, clearance_page, ClearancePage);
+
+/// Names and titles that no column is made for, and more stages than a page holds.
+fn hostile_crew() -> CrewTable {
+    let (word, long) = hostile();
+    let mut sheet = specimen::crew();
+    sheet.imprint.paper = Paper::Letter;
+    sheet.people = vec![word.clone(), long.clone(), word.clone(), word.clone()];
+    sheet.leads = vec![word.clone(), long.clone()];
+    for stage in &mut sheet.stages {
+        stage.title.clone_from(&word);
+        stage.asked.clone_from(&word);
+        stage.standings = vec![word.clone(); 4];
+    }
+    sheet.stages = sheet.stages.iter().cycle().take(30).cloned().collect();
+    sheet
+}
 
 fn hostile_by_hand() -> HandList {
     let (word, long) = hostile();
@@ -123,6 +140,13 @@ fn hostile_training() -> TrainingRecord {
         for step in &mut stage.steps {
             step.what.clone_from(&long);
             step.witnessed = vec![(word.clone(), u32::MAX), (long.clone(), 0)];
+        }
+    }
+    for stage in &mut record.taught {
+        (stage.title, stage.standing) = (word.clone(), long.clone());
+        (stage.released, stage.witnessed) = (long.clone(), word.clone());
+        for lesson in &mut stage.lessons {
+            (lesson.what, lesson.lead) = (long.clone(), word.clone());
         }
     }
     record.heat =
@@ -202,6 +226,9 @@ fn all() -> Vec<Laid> {
     letter.imprint.paper = Paper::Letter;
     let mut nothing = specimen::training();
     (nothing.stages, nothing.heat, nothing.witnessed) = (vec![], vec![], vec![]);
+    nothing.taught.clear();
+    let mut nobody = specimen::crew();
+    nobody.people.clear();
     vec![
         by_hand("by hand, stage", &specimen::hand_stage()),
         by_hand("by hand, station", &specimen::hand_station()),
@@ -210,6 +237,9 @@ fn all() -> Vec<Laid> {
         trained("training of nothing", &nothing),
         trained("busy training", &busy()),
         trained("hostile training", &hostile_training()),
+        crewed("crew", &specimen::crew()),
+        crewed("crew of leads", &nobody),
+        crewed("hostile crew", &hostile_crew()),
         rod("rod", &specimen::rod()),
         rod("rod on Letter", &letter),
         cleared("clearance", &specimen::clearance()),
@@ -383,6 +413,7 @@ fn a_training_record_counts_and_sets_heat_apart() {
         "3 of 4 7 6 2026-11-12 2026-11-23",
         "7 signatures for steps done, 6 of them witnessed; first 2026-11-12 09:20:07 +01:00",
         "Wren Tolliver 2\u{d7},",
+        "Bond the grips alone since 2026-11-23 2 of 2 Wren Tolliver",
         "Steps with heat",
         "R-0011 Shrink the sleeve over",
         "none nobody",

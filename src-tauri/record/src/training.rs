@@ -52,6 +52,7 @@ pub(crate) fn lay_out(fonts: &Fonts, record: &TrainingRecord) -> Vec<Page> {
                  for a lead to see at the bench.";
     strips.extend(below(paragraph(fonts, &[Run::new(fonts, BODY, words)], column), 8.0));
     strips.extend(together(glance(fonts, record, column), whole));
+    strips.extend(together(taught(fonts, record, column), whole));
     strips.extend(done(fonts, record, column, whole));
     strips.extend(together(heat(fonts, record, column), whole));
     strips.extend(together(witnessed(fonts, record, column), whole));
@@ -123,6 +124,48 @@ fn glance(fonts: &Fonts, record: &TrainingRecord, column: Column) -> Vec<Strip> 
         ("Last", 1.1),
     ];
     strips.extend(table(fonts, &heads, &rows, column, &[]));
+    strips
+}
+
+/// How each stage was taught: where the person stands, who presented what, who let them do it alone.
+fn taught(fonts: &Fonts, record: &TrainingRecord, column: Column) -> Vec<Strip> {
+    let mut strips = single::section(fonts, "Stages taught", column);
+    if record.taught.is_empty() {
+        let words = "No stage was taught to this person by presenting and witnessed runs.";
+        strips.extend(paragraph(fonts, &[Run::new(fonts, BODY, words)], column));
+        return strips;
+    }
+    let rows: Vec<Vec<Run>> = record
+        .taught
+        .iter()
+        .map(|stage| {
+            let released =
+                if stage.released.trim().is_empty() { "nobody" } else { &stage.released };
+            [&stage.title, &stage.standing, &stage.witnessed, released]
+                .map(|text| small(fonts, text.trim()))
+                .to_vec()
+        })
+        .collect();
+    let heads = [("Stage", 1.8), ("Standing", 1.6), ("Runs witnessed", 1.1), ("Released by", 1.6)];
+    strips.extend(table(fonts, &heads, &rows, column, &[]));
+    let lessons = record
+        .taught
+        .iter()
+        .flat_map(|stage| stage.lessons.iter().map(move |lesson| (stage.title.trim(), lesson)));
+    let rows: Vec<Vec<Run>> = lessons
+        .map(|(title, lesson)| {
+            let what = format!("{title}: {}", lesson.what.trim());
+            let how = if lesson.told { "told back" } else { "presented" };
+            let when = moment(lesson.when);
+            [when.as_str(), lesson.rod.trim(), &what, how, lesson.lead.trim()]
+                .map(|text| small(fonts, text))
+                .to_vec()
+        })
+        .collect();
+    if !rows.is_empty() {
+        let heads = [("When", 2.1), ("Rod", 0.8), ("Step", 2.7), ("How", 0.9), ("Lead", 1.2)];
+        strips.extend(below(table(fonts, &heads, &rows, column, &[]), 10.0));
+    }
     strips
 }
 

@@ -181,6 +181,14 @@ impl<'a> Auditor<'a> {
                 self.copied(person, lead, from_paper.as_ref(), *at)?;
                 self.step_done(person, place, clearance.as_ref(), *at)
             }
+            Event::TeachingAsked { .. } => that(lead, "only a lead can say how a stage is taught."),
+            Event::StepPresented { at: place, learner }
+            | Event::KeyPointsTold { at: place, learner } => {
+                that(lead, "only a lead can sign how a step was taught.")?;
+                that(self.state.crew.contains_key(learner), "nobody of the crew learnt it.")?;
+                let run = self.state.rods.get(&place.rod).and_then(|rod| rod.stage(&place.stage));
+                that(run.is_some(), "its stage was not begun.")
+            }
             Event::StepWitnessed { at: place } => {
                 that(lead, "only a lead can witness a step.")?;
                 self.step_witnessed(person, place)

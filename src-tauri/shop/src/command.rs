@@ -297,6 +297,29 @@ pub enum Command {
         /// What the sheet says.
         sheet: SheetLine,
     },
+    /// Say how many witnessed runs of a stage a helper needs before doing it alone.
+    AskTeaching {
+        /// The stage.
+        stage: StageId,
+        /// How many; 0 for none.
+        runs: u8,
+        /// After how many days without doing it they are due for a refresh.
+        refresh_days: Option<u32>,
+    },
+    /// Sign that a step was shown and told to a helper, with its key point and reason.
+    PresentStep {
+        /// The step.
+        at: StepPlace,
+        /// Who learns it.
+        learner: PersonId,
+    },
+    /// Sign that a helper told the key point of a step in their own words.
+    HearKeyPoints {
+        /// The step.
+        at: StepPlace,
+        /// Who told it.
+        learner: PersonId,
+    },
     /// Witness a step.
     WitnessStep(StepPlace),
     /// Leave a step for a while: somebody or something calls.

@@ -37,6 +37,18 @@ pub struct FromPaper {
     pub by: PersonId,
 }
 
+/// Why a lead looks at a step that a helper did, beside what its text asks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LeadSees {
+    /// The helper still learns the stage.
+    TryingOut,
+    /// The last step of the first run done alone: witnessing it lets them do the stage alone.
+    FollowUp,
+    /// The last step before the rod leaves.
+    HandOver,
+}
+
 /// A fact with its time and who set it down. `person` is `None` for what the program notes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Happened {
@@ -86,6 +98,16 @@ pub enum Event {
     KeyRenewed {
         /// Whose.
         person: PersonId,
+    },
+    /// A lead said how many witnessed runs of a stage a helper needs before doing it alone.
+    TeachingAsked {
+        /// The stage.
+        stage: StageId,
+        /// How many; 0: helpers do it alone but for the steps that ask for a witness.
+        runs: u8,
+        /// After how many days without doing it they are due for a refresh.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        refresh_days: Option<u32>,
     },
     /// A station was set up.
     StationAdded {
@@ -417,6 +439,25 @@ pub enum Event {
         /// It is copied from a sheet filled in by hand.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         from_paper: Option<FromPaper>,
+        /// Why a lead has to look at it, beside what its text asks.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        lead_sees: Option<LeadSees>,
+    },
+    /// A lead showed and told a step to a helper, with its key point and reason.
+    StepPresented {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// Who learns it.
+        learner: PersonId,
+    },
+    /// A lead heard a helper tell the key point of a step in their own words.
+    KeyPointsTold {
+        /// The step.
+        #[serde(flatten)]
+        at: StepPlace,
+        /// Who told it.
+        learner: PersonId,
     },
     /// A lead witnessed a step.
     StepWitnessed {

@@ -5,8 +5,9 @@
 
 use crate::air::{Estimate, airflow_words, anything_released, estimate, flow_of};
 use crate::checklist::{AnswerKind, Check, HeatLimits, Proof, StationKind, StationList, Step};
+use crate::crew::Role;
 use crate::event::{Answer, ContainerState, Moment, Vapour};
-use crate::ids::{ClearanceId, StationId};
+use crate::ids::{ClearanceId, PersonId, StationId};
 use crate::refusal::Refusal;
 use crate::rod::Reading;
 use crate::state::{Answered, ListInHand, State, Station};
@@ -49,6 +50,24 @@ pub fn heat_gate(
         None => missing.push("The step gives no highest gun setting.".to_owned()),
     }
     if missing.is_empty() { Ok(id.clone()) } else { refuse(missing) }
+}
+
+/// Whether this person may use heat under this clearance: a helper only with a lead beside them, who
+/// watches.
+pub fn lead_beside(
+    state: &State,
+    person: &PersonId,
+    clearance: &ClearanceId,
+) -> Result<(), Refusal> {
+    let is_lead = |id: &PersonId| {
+        state.crew.get(id).is_some_and(|found| found.present && found.role == Role::Lead)
+    };
+    let watcher = state.clearances.get(clearance).map(|clearance| &clearance.watcher);
+    if is_lead(person) || watcher.is_some_and(is_lead) {
+        return Ok(());
+    }
+    let named = watcher.and_then(|watcher| state.crew.get(watcher));
+    Err(Refusal::HeatAlone { watcher: named.map_or("nobody", |found| &found.name).to_owned() })
 }
 
 fn why_not_live(state: &State, station: &StationId, now: Moment) -> String {

@@ -24,6 +24,7 @@ mod rod;
 mod run;
 mod state;
 mod subject;
+mod teaching;
 mod words;
 
 pub use air::{
@@ -34,13 +35,13 @@ pub use audit::{AuditFault, Audited, audit};
 pub use command::{Actor, Command, NewChange, NewStation, Override, SheetLine};
 pub use crew::{Person, Role};
 pub use cure::clock_minutes;
-pub use decide::decide;
+pub use decide::{decide, lead_sees};
 pub use difference::{Compare, Difference, differences, takes_away};
 pub use event::{
-    Answer, ContainerState, Correction, Event, EventRef, FromPaper, Happened, KeptLimits, Moment,
-    StepPlace, Vapour, WithdrawalCause,
+    Answer, ContainerState, Correction, Event, EventRef, FromPaper, Happened, KeptLimits, LeadSees,
+    Moment, StepPlace, Vapour, WithdrawalCause,
 };
-pub use gate::{Judged, heat_gate, is_stale, judge, missing, vapour};
+pub use gate::{Judged, heat_gate, is_stale, judge, lead_beside, missing, vapour};
 pub use ids::{
     ClearanceId, ClockId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId,
     TextDigest,
@@ -62,4 +63,5 @@ pub use state::{
     Station, Workshop,
 };
 pub use subject::{About, CREW, record_of, station_of, subject_of};
+pub use teaching::{Learning, MOST_RUNS, Presented, TeachingAsked};
 pub use words::span;

@@ -182,6 +182,48 @@ pub enum Refusal {
     /// The caution was not read by this person.
     #[error("Read the caution first: it stands before the step for the one who does it.")]
     CautionNotRead,
+    /// A helper would use heat with no lead beside them.
+    #[error(
+        "A helper never uses heat alone: a lead stays beside them and watches. The clearance names {watcher}. Clear the station anew with the lead as who watches."
+    )]
+    HeatAlone {
+        /// Who watches by the clearance.
+        watcher: String,
+    },
+    /// The step was not presented to who does it.
+    #[error(
+        "This step was not presented to {name} yet. A lead shows and tells it first, with its key point and reason, and signs that."
+    )]
+    NotPresented {
+        /// Who learns.
+        name: String,
+    },
+    /// The key point was not told before a hold point.
+    #[error(
+        "This is a hold point, and {name} still learns the stage. First they tell a lead the key point in their own words, and the lead signs that."
+    )]
+    KeyPointNotTold {
+        /// Who learns.
+        name: String,
+    },
+    /// Who learns is no helper of the crew.
+    #[error("{name} is no helper of the crew. Pick the helper who learns the step.")]
+    NotALearner {
+        /// Their name.
+        name: String,
+    },
+    /// The step is signed already.
+    #[error("This step is signed already. Present one that is still to come.")]
+    SignedAlready,
+    /// More witnessed runs than can be asked.
+    #[error("{runs} witnessed runs are too many. Ask for 5 at most, or 0 for none.")]
+    TooManyRuns {
+        /// As asked.
+        runs: u8,
+    },
+    /// A refresh that would be due after no time at all, or never.
+    #[error("A refresh is due after 1 to 3650 days, or leave the field empty.")]
+    NoRefreshDays,
     /// The step has no caution.
     #[error("This step has no caution.")]
     NoCaution,
@@ -466,6 +508,9 @@ impl Refusal {
             Self::NoClearance { .. } => "no-clearance",
             Self::OutsideLimits { .. } => "outside-limits",
             Self::LotExpired { .. } => "lot-expired",
+            Self::HeatAlone { .. } => "heat-alone",
+            Self::NotPresented { .. } => "not-presented",
+            Self::KeyPointNotTold { .. } => "key-point-not-told",
             Self::CautionNotRead => "caution-not-read",
             Self::ClockRunning { .. } | Self::CureGoesOn { .. } | Self::TooColdToCure { .. } => {
                 "clock-running"

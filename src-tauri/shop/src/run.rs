@@ -3,7 +3,7 @@
 use crate::checklist::{ClockKind, Stage, Step};
 use crate::crew::{Person, Role};
 use crate::difference::Difference;
-use crate::event::{Correction, EventRef, FromPaper, Moment};
+use crate::event::{Correction, EventRef, FromPaper, LeadSees, Moment};
 use crate::figure::KeptFigure;
 use crate::ids::{ClearanceId, ClockId, PersonId, StageId, StationId, StepId, TextDigest};
 use crate::rod::Reading;
@@ -85,6 +85,12 @@ pub struct StepRun {
     pub from_paper: Option<FromPaper>,
     /// The clearance under which heat was used.
     pub clearance: Option<ClearanceId>,
+    /// Why a lead has to look at it, beside what its text asks; as it stood when it was signed.
+    pub lead_sees: Option<LeadSees>,
+    /// To whom it was presented, and by whom.
+    pub presented: Vec<(PersonId, Mark)>,
+    /// Who told its key point in their own words, and who heard it.
+    pub told: Vec<(PersonId, Mark)>,
     /// Who witnessed it.
     pub witnessed: Option<Mark>,
     /// Notes.
@@ -260,6 +266,8 @@ impl StepRun {
         }
         self.lot_accepted = None;
         self.understood.clear();
+        // Another text may have another key point.
+        self.told.clear();
         self.notes.extend(aside);
     }
 
@@ -325,7 +333,7 @@ impl StepRun {
         Some(self.from_paper.as_ref().map_or(done.at, |paper| paper.when))
     }
 
-    /// Whether a lead still has to witness: a helper did a step that asks for it.
+    /// Whether a lead still has to witness: a helper did a step that asks for it, or still learns.
     pub fn awaits_witness(&self, step: &Step, crew: &BTreeMap<PersonId, Person>) -> bool {
         if self.done.is_none() {
             return false;
@@ -334,6 +342,6 @@ impl StepRun {
             .doer()
             .and_then(|person| crew.get(person))
             .is_some_and(|person| person.role == Role::Lead);
-        step.needs_witness() && self.witnessed.is_none() && !by_lead
+        (step.needs_witness() || self.lead_sees.is_some()) && self.witnessed.is_none() && !by_lead
     }
 }

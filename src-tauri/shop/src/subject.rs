@@ -1,7 +1,7 @@
 //! What an event is about, and which events belong to the record of a rod.
 
 use crate::event::{Event, Happened, StepPlace};
-use crate::ids::{ClearanceId, ContainerId, RodId, StationId, TextDigest};
+use crate::ids::{ClearanceId, ContainerId, RodId, StageId, StationId, TextDigest};
 use crate::state::State;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::RangeInclusive;
@@ -42,7 +42,9 @@ impl Event {
     /// What it is about. A new event has to be named here.
     pub fn about(&self) -> About<'_> {
         match self {
-            Self::WorkshopFounded { .. } | Self::UnitsChosen { .. } => About::Workshop,
+            Self::WorkshopFounded { .. }
+            | Self::UnitsChosen { .. }
+            | Self::TeachingAsked { .. } => About::Workshop,
             Self::PersonJoined { .. } | Self::PersonLeft { .. } | Self::KeyRenewed { .. } => {
                 About::Crew
             }
@@ -63,6 +65,8 @@ impl Event {
             | Self::ExpiredLotAccepted { at, .. }
             | Self::ClockStarted { at, .. }
             | Self::StepDone { at, .. }
+            | Self::StepPresented { at, .. }
+            | Self::KeyPointsTold { at, .. }
             | Self::StepWitnessed { at }
             | Self::CalledAway { at }
             | Self::CameBack { at }
@@ -135,11 +139,13 @@ pub fn record_of<'a>(
 ) -> BTreeSet<u64> {
     let mut texts: BTreeSet<&TextDigest> = BTreeSet::new();
     let mut stations: BTreeSet<&StationId> = BTreeSet::new();
+    let mut stages: BTreeSet<&StageId> = BTreeSet::new();
     let mut lots: Vec<&str> = Vec::new();
     let mut last_use: BTreeMap<&ClearanceId, u64> = BTreeMap::new();
     for (happened, _) in events.clone() {
         match &happened.event {
-            Event::StageBegun { rod: on, digest, station, products, over, .. } if on == rod => {
+            Event::StageBegun { rod: on, stage, digest, station, products, over } if on == rod => {
+                stages.insert(stage);
                 texts.insert(digest);
                 texts.extend(products.iter().chain(over));
                 stations.insert(station);
@@ -200,6 +206,7 @@ pub fn record_of<'a>(
                 lots.iter().any(|named| named.eq_ignore_ascii_case(marking))
             }
             Event::StationAdded { station, .. } => stations.contains(station),
+            Event::TeachingAsked { stage, .. } => stages.contains(stage),
             _ => in_span(happened.id.number, subject),
         })
         .map(|(happened, _)| happened.id.number)

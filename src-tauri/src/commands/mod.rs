@@ -6,6 +6,7 @@ pub mod paper;
 pub mod people;
 pub mod rod;
 pub mod station;
+pub mod teaching;
 pub mod walk;
 
 use crate::error::ShellError;

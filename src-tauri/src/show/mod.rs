@@ -9,6 +9,7 @@ mod layout;
 mod lots;
 mod rod;
 mod station;
+mod teaching;
 mod walk;
 
 pub use checklists::checklists;
@@ -18,6 +19,7 @@ pub use layout::{improve_layout, layout, space_guides, try_layout, try_trim};
 pub use lots::{lots, rods_with_lot};
 pub use rod::{plain_drawing, rod, units};
 pub use station::station;
+pub use teaching::crew_table;
 pub use walk::walk;
 
 use crate::views::{HazardView, StatementsView};

@@ -4,6 +4,7 @@ use super::away;
 use super::checklists::difference;
 use super::figure::{figure, kept};
 use super::rod::{clock, drawing, find};
+use super::teaching::teaching;
 use super::{hazards, marked, statements, time};
 use crate::views::{
     ClockView, EntryView, GateView, GlovesView, LotView, NewerView, PictureName, PositionWord,
@@ -16,6 +17,7 @@ use coldbench_shop::figure::figures;
 use coldbench_shop::{
     Actor, ClockId, Command, CorrectableKind, Lot, Mark, Moment, Position, Refusal, Rod, RodId,
     Role, StageId, StageRun, StepPlace, StepRun, clock_minutes, decide, differences, heat_gate,
+    lead_beside,
 };
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
 
@@ -40,6 +42,10 @@ pub fn walk(workshop: &Workshop, id: &RodId, stage: &StageId) -> Result<WalkView
         Position::Witness(n, step) => (PositionWord::Witness, Some(here.step(n, step))),
         Position::Finished => (PositionWord::Finished, None),
     };
+    let teaching = match run.position(stage, &state.crew) {
+        Position::Step(_, step) => teaching(workshop, &here.place(step), run, step),
+        _ => None,
+    };
     let station = state.stations.get(&run.station);
     Ok(WalkView {
         rod: id.to_string(),
@@ -62,6 +68,7 @@ pub fn walk(workshop: &Workshop, id: &RodId, stage: &StageId) -> Result<WalkView
         gloves: here.gloves(),
         newer: here.newer(),
         away: away::away(&here),
+        teaching,
     })
 }
 
@@ -74,6 +81,10 @@ fn signed_words(state: &State, run: &StepRun, now: Moment) -> Option<String> {
 }
 
 impl Here<'_> {
+    fn place(&self, step: &Step) -> StepPlace {
+        StepPlace { rod: self.id.clone(), stage: self.stage.id.clone(), step: step.id.clone() }
+    }
+
     fn clock(&self, id: &ClockId) -> Option<ClockView> {
         clock(self.workshop.state(), (self.id, self.rod), self.run, id, self.workshop.now())
     }
@@ -284,7 +295,12 @@ impl Here<'_> {
     fn gate(&self, step: &Step) -> GateView {
         let (state, now) = (self.workshop.state(), self.workshop.now());
         let gun_limit = step.gun_limit_c.map_or_else(String::new, |c| format!("{c} °C"));
-        match heat_gate(state, &self.run.station, step, now) {
+        // A helper's gate opens only with a lead beside them.
+        let gate = heat_gate(state, &self.run.station, step, now).and_then(|id| {
+            let person = self.workshop.active();
+            person.map_or(Ok(()), |person| lead_beside(state, &person, &id)).map(|()| id)
+        });
+        match gate {
             Ok(id) => {
                 let until = state.clearances.get(&id).map(|c| c.until);
                 GateView {

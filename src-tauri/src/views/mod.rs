@@ -40,6 +40,7 @@ mod layout;
 mod paper;
 mod picture;
 mod rod;
+mod teaching;
 mod walk;
 mod words;
 
@@ -51,6 +52,7 @@ pub use layout::*;
 pub use paper::*;
 pub use picture::*;
 pub use rod::*;
+pub use teaching::*;
 pub use walk::*;
 pub use words::*;
 
@@ -98,6 +100,8 @@ every_type!(
     ThemeWord,
     BenchSettings,
     BenchView,
+    LearningWord,
+    LessonWord,
     Trouble,
     Desk,
     WorkshopView,
@@ -123,6 +127,10 @@ every_type!(
     StageLine,
     WalkView,
     AwayView,
+    TeachingView,
+    CrewTableView,
+    CrewStageLine,
+    LearningCell,
     NewerView,
     DifferenceLine,
     ChecklistsView,

@@ -1,6 +1,8 @@
 //! A walk through a stage.
 
-use super::{ClockView, ClockWord, DifferenceLine, Drawing, PictureName, PositionWord, Trouble};
+use super::{
+    ClockView, ClockWord, DifferenceLine, Drawing, PictureName, PositionWord, TeachingView, Trouble,
+};
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -115,6 +117,8 @@ outgoing! {
         pub newer: Option<NewerView>,
         /// Who is away from it, if anyone is.
         pub away: Option<AwayView>,
+        /// The helper at the bench still learns this step.
+        pub teaching: Option<TeachingView>,
     }
     /// A newer text of a stage that is in hand.
     pub struct NewerView {

@@ -10,6 +10,7 @@ import { checkPin, entriesOf, healthOf, ledgerCommands, ORIGIN, refuse } from '.
 import { lotCommands, lotsOf, lotView } from './fakeLots';
 import { materialCommands } from './fakeMaterial';
 import { paperCommands } from './fakePaper';
+import { teachingCommands } from './fakeTeaching';
 import { rodCommands } from './fakeRod';
 import {
   drawingOf,
@@ -388,6 +389,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
       gloves: null,
       newer: run.newer,
       away: run.away,
+      teaching: null,
     };
   };
   const at = (place: Place): { run: Run; step: StepView } => {
@@ -714,6 +716,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     note: ({ place, text }) => void at(place).step.notes.push(text),
     ...paperCommands(w.printers),
     ...benchCommands(),
+    ...teachingCommands(w),
   };
 
   return {

@@ -11,6 +11,7 @@ import type {
   ChangeDraft,
   ChecklistsView,
   ChecklistText,
+  CrewTableView,
   Desk,
   DraftView,
   EntryPlace,
@@ -230,6 +231,25 @@ export const callAway = (place: Place) => call<null>('call_away', { place });
 /** Is at the step again that was left. */
 export const comeBack = (place: Place) => call<null>('come_back', { place });
 export const note = (place: Place, text: string) => call<null>('note', { place, text });
+
+// Teaching.
+export const crewTable = () => call<CrewTableView>('crew_table');
+export const askTeaching = (
+  stage: string,
+  runs: number,
+  refreshDays: number | null,
+  person: string,
+  pin: string,
+) => call<null>('ask_teaching', { stage, runs, refreshDays, person, pin });
+/** A lead showed and told the step to `learner`. */
+export const presentStep = (place: Place, learner: string, person: string, pin: string) =>
+  call<null>('present_step', { place, learner, person, pin });
+/** A lead heard `learner` tell the key point. */
+export const hearKeyPoints = (place: Place, learner: string, person: string, pin: string) =>
+  call<null>('hear_key_points', { place, learner, person, pin });
+export const crewTableTargets = () => call<PrintView>('crew_table_targets');
+export const saveCrewTable = (path: string, paper: PaperWord) =>
+  call<PrintedView>('save_crew_table', { path, paper });
 
 // The checklist files.
 export const checklists = () => call<ChecklistsView>('checklists');

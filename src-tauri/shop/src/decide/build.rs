@@ -1,13 +1,13 @@
 //! Rods, stages, steps.
 
 use super::revise::{check_part, units_agree};
-use super::{LINE, PROSE, known, lead_only, next, own_text, text, withdraw_room};
+use super::{LINE, PROSE, known, lead_only, next, own_text, teach, text, withdraw_room};
 use crate::checklist::{ClockKind, ClockStart, CureNeed, Record, Stage, Step, ToBegin};
 use crate::crew::Role;
 use crate::cure::{self, Ready};
 use crate::event::{Event, Moment, StepPlace, WithdrawalCause};
 use crate::figure::{self, KeptFigure};
-use crate::gate::heat_gate;
+use crate::gate::{heat_gate, lead_beside};
 use crate::ids::{ClearanceId, PersonId, RodId, StageId, StationId};
 use crate::library::stage_is_satisfied;
 use crate::refusal::Refusal;
@@ -159,6 +159,12 @@ pub(super) struct Here<'a> {
     clearance: Option<ClearanceId>,
 }
 
+impl Here<'_> {
+    fn heat_is_not_alone(&self, state: &State, person: &PersonId) -> Result<(), Refusal> {
+        self.clearance.as_ref().map_or(Ok(()), |clearance| lead_beside(state, person, clearance))
+    }
+}
+
 pub(super) fn stage_of<'a>(
     state: &'a State,
     at: &StepPlace,
@@ -196,8 +202,14 @@ pub(super) fn here<'a>(state: &'a State, at: &StepPlace, now: Moment) -> Result<
     Ok(Here { run, stage, step, done: run.steps.get(&step.id), clearance })
 }
 
-pub(super) fn understand(state: &State, at: StepPlace, now: Moment) -> Result<Vec<Event>, Refusal> {
+pub(super) fn understand(
+    state: &State,
+    person: &PersonId,
+    at: StepPlace,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
     let here = here(state, &at, now)?;
+    here.heat_is_not_alone(state, person)?;
     if here.step.caution.is_none() {
         return Err(Refusal::NoCaution);
     }
@@ -358,19 +370,22 @@ pub(super) fn sign(
     at: StepPlace,
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
-    sign_what_was_done(state, person, at, now, now)
+    sign_what_was_done(state, person, person, at, now, now)
 }
 
-/// Signs a step that was done `when`, at that time or later. Whether clocks had run out and lots were
+/// Signs a step that `doer` did `when`, at that time or later. Whether clocks had run out and lots were
 /// good is asked of that time; what it does to the air, of now.
 pub(super) fn sign_what_was_done(
     state: &State,
     person: &PersonId,
+    doer: &PersonId,
     at: StepPlace,
     when: Moment,
     now: Moment,
 ) -> Result<Vec<Event>, Refusal> {
     let here = here(state, &at, now)?;
+    here.heat_is_not_alone(state, person)?;
+    teach::may_do(state, doer, here.run, here.step)?;
     let step = here.step;
     let empty = StepRun::default();
     let done = here.done.unwrap_or(&empty);
@@ -400,7 +415,9 @@ pub(super) fn sign_what_was_done(
     clocks_allow(&here, state, when, now)?;
     let mut events = released(state, &here, &at, now);
     let figures = figure::figures(state, &at, when).iter().map(KeptFigure::from).collect();
-    events.push(Event::StepDone { at, clearance: here.clearance, figures, from_paper: None });
+    let lead_sees = teach::lead_sees(state, doer, &at);
+    let clearance = here.clearance;
+    events.push(Event::StepDone { at, clearance, figures, from_paper: None, lead_sees });
     Ok(events)
 }
 

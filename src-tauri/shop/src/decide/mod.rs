@@ -10,6 +10,9 @@ mod paper;
 mod revise;
 mod setup;
 mod station;
+mod teach;
+
+pub use teach::lead_sees;
 
 use crate::command::{Actor, Command, NewChange};
 use crate::crew::Role;
@@ -53,6 +56,9 @@ pub fn decide(
 fn asks_pin(state: &State, command: &Command) -> bool {
     match command {
         Command::WitnessStep(_)
+        | Command::AskTeaching { .. }
+        | Command::PresentStep { .. }
+        | Command::HearKeyPoints { .. }
         | Command::KeyInStep { .. }
         | Command::AcceptValue { .. }
         | Command::AcceptExpiredLot { .. }
@@ -126,7 +132,7 @@ fn decided(
         Command::AcceptOverride { texts, reason } => {
             own_text::accept(state, person, *texts, &reason)
         }
-        Command::UnderstandCaution(at) => build::understand(state, at, now),
+        Command::UnderstandCaution(at) => build::understand(state, person, at, now),
         Command::MeasureValue { at, text } => build::measure(state, at, &text, now),
         Command::AcceptValue { at, reason } => build::accept(state, person, at, &reason, now),
         Command::RegisterLot { what, marking, expires } => {
@@ -140,6 +146,11 @@ fn decided(
         Command::StartClock { at, minutes } => build::start_clock(state, at, minutes, now),
         Command::SignStep(at) => build::sign(state, person, at, now),
         Command::KeyInStep { at, sheet } => paper::key_in(state, person, at, sheet, now),
+        Command::AskTeaching { stage, runs, refresh_days } => {
+            teach::ask(state, person, stage, runs, refresh_days)
+        }
+        Command::PresentStep { at, learner } => teach::present(state, person, at, learner),
+        Command::HearKeyPoints { at, learner } => teach::hear(state, person, at, learner),
         Command::WitnessStep(at) => build::witness(state, person, at),
         Command::CallAway(at) => away::call_away(state, person, at, now),
         Command::ComeBack(at) => away::come_back(state, at),

@@ -76,7 +76,7 @@ pub(super) fn key_in(
             }
         });
     }
-    let signed = build::sign_what_was_done(&copied.state, person, at, done.when, now)?;
+    let signed = build::sign_what_was_done(&copied.state, person, &done.by, at, done.when, now)?;
     copied.take(signed, |event| {
         if let Event::StepDone { from_paper, .. } = event {
             *from_paper = Some(done.clone());

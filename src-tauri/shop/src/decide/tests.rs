@@ -189,7 +189,7 @@ impl Bench {
         let _ = self.give(Command::AnswerCheck { station, check, answer });
     }
 
-    fn answer_all(&mut self, gun: &str, meter: bool) {
+    fn answer_all(&mut self, gun: &str, meter: bool, watcher: &str) {
         let choice = |state: &str| Answer::Choice { state: state.to_owned() };
         let value = |text: &str| Answer::Value { text: text.to_owned() };
         // The can at the other station is not asked for here; it counts all the same.
@@ -206,7 +206,7 @@ impl Bench {
             ("distance", Answer::Distance { nearest: "12 m".to_owned(), shielded: false }),
             ("gun", value(gun)),
             ("extinguisher", choice("charged, pin in, within reach")),
-            ("watcher", Answer::Watcher { person: PersonId::new("P-1") }),
+            ("watcher", Answer::Watcher { person: PersonId::new(watcher) }),
         ] {
             self.answer(check, answer);
         }
@@ -349,10 +349,10 @@ impl Left {
 enum Move {
     BeginClearance,
     /// Begun, answered and asked for in one go, or heat would hardly ever be reached: with a low
-    /// gun; with a meter.
-    Clear(bool, bool),
-    /// With a low gun; with a meter.
-    AnswerAll(bool, bool),
+    /// gun; with a meter; the helper watching.
+    Clear(bool, bool, bool),
+    /// With a low gun; with a meter; the helper watching.
+    AnswerAll(bool, bool, bool),
     /// By the lead, or by the helper.
     Complete(bool),
     Withdraw(u32),
@@ -365,8 +365,11 @@ enum Move {
     ReadAir,
     StopAir,
     Wake,
-    Understand(bool),
-    Sign(bool),
+    /// At the second step; by the helper.
+    Understand(bool, bool),
+    Sign(bool, bool),
+    /// The lead witnesses, at the second step.
+    Witness(bool),
     Watch,
     CloseStation,
     /// Something is spilt, at the bench or at the rack.
@@ -384,8 +387,10 @@ enum Move {
 fn a_move() -> impl Strategy<Value = Move> {
     prop_oneof![
         1 => Just(Move::BeginClearance),
-        6 => (any::<bool>(), any::<bool>()).prop_map(|(low, meter)| Move::Clear(low, meter)),
-        2 => (any::<bool>(), any::<bool>()).prop_map(|(low, meter)| Move::AnswerAll(low, meter)),
+        6 => (any::<bool>(), any::<bool>(), prop::bool::weighted(0.3))
+            .prop_map(|(low, meter, helper)| Move::Clear(low, meter, helper)),
+        2 => (any::<bool>(), any::<bool>(), prop::bool::weighted(0.3))
+            .prop_map(|(low, meter, helper)| Move::AnswerAll(low, meter, helper)),
         2 => prop::bool::weighted(0.7).prop_map(Move::Complete),
         1 => (1u32..4).prop_map(Move::Withdraw),
         1 => any::<bool>().prop_map(Move::Open),
@@ -396,8 +401,11 @@ fn a_move() -> impl Strategy<Value = Move> {
         1 => Just(Move::ReadAir),
         1 => Just(Move::StopAir),
         1 => Just(Move::Wake),
-        5 => prop::bool::weighted(0.3).prop_map(Move::Understand),
-        4 => prop::bool::weighted(0.3).prop_map(Move::Sign),
+        5 => (prop::bool::weighted(0.3), prop::bool::weighted(0.4))
+            .prop_map(|(second, helper)| Move::Understand(second, helper)),
+        4 => (prop::bool::weighted(0.3), prop::bool::weighted(0.4))
+            .prop_map(|(second, helper)| Move::Sign(second, helper)),
+        2 => prop::bool::weighted(0.3).prop_map(Move::Witness),
         1 => Just(Move::Watch),
         1 => Just(Move::CloseStation),
         1 => any::<bool>().prop_map(Move::Spill),
@@ -416,6 +424,8 @@ struct Model {
     latest: i64,
     cleared_until: Option<i64>,
     gun_is_low: bool,
+    /// The helper is named as who watches.
+    helper_watches: bool,
     /// The can at the bench, and the one at the rack.
     open: [bool; 2],
     /// Something was opened or used at the bench, or at the rack, and nobody said how much.
@@ -430,12 +440,13 @@ struct Model {
 }
 
 impl Model {
-    fn allows(&self, second_step: bool) -> bool {
+    fn allows(&self, second_step: bool, by_helper: bool) -> bool {
         self.cleared_until.is_some_and(|until| self.minute < until)
             && self.minute >= self.latest
             && self.open == [false; 2]
             && self.away[0].is_none()
             && (!second_step || self.gun_is_low)
+            && !(by_helper && self.helper_watches)
     }
 
     /// Without a meter, no clearance while this is so: nobody knows how much is in the air, or
@@ -457,6 +468,7 @@ proptest! {
             latest: 0,
             cleared_until: None,
             gun_is_low: false,
+            helper_watches: false,
             open: [false; 2],
             unsaid: [false; 2],
             wrong: [false; 2],
@@ -464,7 +476,7 @@ proptest! {
             last_heat: None,
             away: [None; 2],
         };
-        let (mut answered_low, mut answered_with_meter) = (false, false);
+        let (mut answered_low, mut answered_with_meter, mut answered_helper) = (false, false, false);
         let station = StationId::new("S-1");
         let at_station = |rack: bool| StationId::new(if rack { "S-2" } else { "S-1" });
         let can = |rack: bool| ContainerId::new(if rack { "F-2" } else { "F-1" });
@@ -483,20 +495,20 @@ proptest! {
                     let list = Box::new(clearance_list().clone().into());
                     (Command::BeginList { station: station.clone(), list, from_paper: None }, None)
                 }
-                Move::AnswerAll(low, meter) => {
-                    bench.answer_all(if low { "110 °C" } else { "140 °C" }, meter);
-                    (answered_low, answered_with_meter) = (low, meter);
+                Move::AnswerAll(low, meter, helper) => {
+                    bench.answer_all(if low { "110 °C" } else { "140 °C" }, meter, watcher(helper));
+                    (answered_low, answered_with_meter, answered_helper) = (low, meter, helper);
                     (Command::Tick, None)
                 }
-                Move::Clear(low, meter) => {
+                Move::Clear(low, meter, helper) => {
                     let list = Box::new(clearance_list().clone().into());
                     let begun = bench.give(Command::BeginList { station: station.clone(), list, from_paper: None });
                     prop_assert_eq!(begun.is_ok(), !model.wrong[0], "over what went wrong");
                     if begun.is_err() {
                         continue;
                     }
-                    bench.answer_all(if low { "110 °C" } else { "140 °C" }, meter);
-                    (answered_low, answered_with_meter) = (low, meter);
+                    bench.answer_all(if low { "110 °C" } else { "140 °C" }, meter, watcher(helper));
+                    (answered_low, answered_with_meter, answered_helper) = (low, meter, helper);
                     (Command::CompleteList { station: station.clone() }, None)
                 }
                 Move::Complete(_) => (Command::CompleteList { station: station.clone() }, None),
@@ -529,13 +541,17 @@ proptest! {
                     model.cleared_until = None;
                     (Command::Tick, None)
                 }
-                Move::Understand(second) => {
+                Move::Understand(second, helper) => {
                     let at = place("heat", if second { "second" } else { "first" });
-                    (Command::UnderstandCaution(at), Some(second))
+                    (Command::UnderstandCaution(at), Some((second, helper)))
                 }
-                Move::Sign(second) => {
+                Move::Sign(second, helper) => {
                     let at = place("heat", if second { "second" } else { "first" });
-                    (Command::SignStep(at), Some(second))
+                    (Command::SignStep(at), Some((second, helper)))
+                }
+                Move::Witness(second) => {
+                    let at = place("heat", if second { "second" } else { "first" });
+                    (Command::WitnessStep(at), None)
                 }
                 Move::Watch => (Command::SignWatch { station: station.clone() }, None),
                 Move::CloseStation => (Command::CloseStation { station: station.clone() }, None),
@@ -560,11 +576,18 @@ proptest! {
                 Move::Back(from) => (Command::ComeBack(LEFT[from].place()), None),
                 Move::Wait(_) => continue,
             };
-            let by = if matches!(step, Move::Complete(false) | Move::Away(_, false)) { "P-2" } else { "P-1" };
+            let by_helper = matches!(
+                step,
+                Move::Complete(false)
+                    | Move::Understand(_, true)
+                    | Move::Sign(_, true)
+                    | Move::Away(_, false)
+            );
+            let by = watcher(by_helper);
             let before = bench.log.len();
             let result = bench.give_as(by, command);
-            if let (Some(second), Ok(events)) = (heat, &result) {
-                prop_assert!(model.allows(second), "{step:?} passed: {model:?} {events:?}");
+            if let (Some((second, helper)), Ok(events)) = (heat, &result) {
+                prop_assert!(model.allows(second, helper), "{step:?} passed: {model:?} {events:?}");
             }
             // What was stored carries the time of now, the look at the clock among it.
             if bench.log.len() > before
@@ -583,6 +606,7 @@ proptest! {
                         prop_assert!(model.open == [false; 2], "cleared with a can open");
                         model.cleared_until = Some(model.minute + 30);
                         model.gun_is_low = answered_low;
+                        model.helper_watches = answered_helper;
                     }
                     Move::Open(rack) => {
                         model.open[usize::from(rack)] = true;
@@ -618,16 +642,16 @@ proptest! {
                         let station = &bench.state.stations[&at_station(rack)];
                         model.wrong[usize::from(rack)] = station.in_hand.is_some();
                     }
-                    // The lead is the one who watches; without them, whoever else is there does not.
+                    // Without the one who watches, or with the other one away already.
                     Move::Away(from, lead) => {
-                        if lead || model.away.contains(&Some(true)) {
+                        if lead != model.helper_watches || model.away.contains(&Some(!lead)) {
                             model.cleared_until = None;
                         }
                         model.away[from / 2] = Some(lead);
                     }
                     Move::Back(from) => model.away[from / 2] = None,
                     Move::StopAir | Move::Withdraw(_) => model.cleared_until = None,
-                    Move::Sign(_) => model.last_heat = Some(model.minute),
+                    Move::Sign(..) => model.last_heat = Some(model.minute),
                     Move::Watch => {
                         let watched = model.last_heat.is_some_and(|at| model.minute >= at + 30);
                         prop_assert!(watched, "a watch was signed too early: {model:?}");
@@ -650,6 +674,11 @@ proptest! {
     }
 }
 
+/// The helper, or else the lead.
+fn watcher(helper: bool) -> &'static str {
+    if helper { "P-2" } else { "P-1" }
+}
+
 /// The digests of these tests are the ids of their texts.
 fn digest_of(text: &[u8]) -> String {
     let (spill, contact) = (went_wrong("spill"), went_wrong("contact"));
@@ -658,6 +687,7 @@ fn digest_of(text: &[u8]) -> String {
         (BENCH, "open-bench"),
         (HEAT, "heat"),
         (WIPE, "wipe"),
+        (teaching::GLUE, "glue"),
         (SPIRIT, "spirit"),
         (&spill, "spill"),
         (&contact, "contact"),
@@ -685,7 +715,7 @@ fn under_a_live_clearance_heat_goes_on() {
             from_paper: None,
         })
         .unwrap();
-    bench.answer_all("110 °C", true);
+    bench.answer_all("110 °C", true, "P-1");
     bench.give(Command::CompleteList { station }).unwrap();
     bench.give(Command::UnderstandCaution(place("heat", "first"))).unwrap();
     // A hold point: an unlocked key is not enough.
@@ -704,7 +734,7 @@ fn cleared() -> Bench {
     let station = StationId::new("S-1");
     let list = Box::new(list(CLEARANCE).into());
     bench.give(Command::BeginList { station: station.clone(), list, from_paper: None }).unwrap();
-    bench.answer_all("110 °C", true);
+    bench.answer_all("110 °C", true, "P-1");
     bench.give(Command::CompleteList { station }).unwrap();
     bench
 }
@@ -736,7 +766,7 @@ fn heat_does_not_stay_unwatched_when_somebody_is_called_away() {
         from_paper: None,
     })
     .unwrap();
-    last.answer_all("110 °C", true);
+    last.answer_all("110 °C", true, "P-1");
     last.give(Command::CompleteList { station: StationId::new("S-1") }).unwrap();
     let left = last.give_as("P-2", Command::CallAway(first())).unwrap();
     assert_eq!(withdrawn(&left), Some(WithdrawalCause::Unwatched));
@@ -764,3 +794,4 @@ fn nothing_is_done_at_a_stage_that_was_left_until_somebody_is_back() {
     // Signed by nobody, it is no event of the program.
     assert!(audit(bench.log.iter().map(Audited::Whole), digest_of).is_ok());
 }
+mod teaching;

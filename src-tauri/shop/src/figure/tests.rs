@@ -388,7 +388,13 @@ fn a_figure_follows_a_corrected_diameter_and_the_signed_one_stays() {
 fn a_kept_figure_reads_back_and_an_older_event_has_none() {
     let shop = Shop::with_rod(plan());
     let kept: Vec<KeptFigure> = shop.figures().iter().map(KeptFigure::from).collect();
-    let done = Event::StepDone { at: place(), clearance: None, figures: kept, from_paper: None };
+    let done = Event::StepDone {
+        at: place(),
+        clearance: None,
+        figures: kept,
+        from_paper: None,
+        lead_sees: None,
+    };
     let text = serde_json::to_string(&done).unwrap();
     assert_eq!(serde_json::from_str::<Event>(&text).unwrap(), done);
     let old = r#"{"kind":"step-done","body":{"rod":"R-1","stage":"grip","step":"ream","clearance":null}}"#;

@@ -13,6 +13,7 @@ use crate::run::{
     Away, Clock, Corrected, Mark, MovedText, Position, Revised, StageRun, StepRun, Value,
 };
 use crate::subject::station_of;
+use crate::teaching::TeachingAsked;
 use chrono::TimeDelta;
 use coldbench_trade::{LengthUnit, Measure, Units, parse_measure};
 use std::collections::BTreeMap;
@@ -384,12 +385,13 @@ impl State {
                     stage.clocks.insert(clock.clone(), started);
                 }
             }
-            Event::StepDone { at: place, clearance, figures, from_paper } => {
+            Event::StepDone { at: place, clearance, figures, from_paper, lead_sees } => {
                 self.step(place, |run| {
                     run.done = Some(mark());
                     run.clearance.clone_from(clearance);
                     run.figures.clone_from(figures);
                     run.from_paper.clone_from(from_paper);
+                    run.lead_sees = *lead_sees;
                 });
                 if let Some(clearance) =
                     clearance.as_ref().and_then(|id| self.clearances.get_mut(id))
@@ -399,6 +401,17 @@ impl State {
                 }
                 self.end_clock(place, *at);
                 self.settle(&place.rod, &place.stage, *at);
+            }
+            Event::TeachingAsked { stage, runs, refresh_days } => {
+                let (runs, refresh_days) = (*runs, *refresh_days);
+                let asked = TeachingAsked { runs, refresh_days, mark: mark() };
+                self.teaching.insert(stage.clone(), asked);
+            }
+            Event::StepPresented { at: place, learner } => {
+                self.step(place, |run| run.presented.push((learner.clone(), mark())));
+            }
+            Event::KeyPointsTold { at: place, learner } => {
+                self.step(place, |run| run.told.push((learner.clone(), mark())));
             }
             Event::StepWitnessed { at: place } => {
                 self.step(place, |run| run.witnessed = Some(mark()));

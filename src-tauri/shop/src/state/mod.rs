@@ -12,6 +12,7 @@ use crate::ids::{
 };
 use crate::rod::{Reading, RodPlan};
 use crate::run::{Mark, Revised, StageRun};
+use crate::teaching::TeachingAsked;
 use chrono::TimeDelta;
 use coldbench_trade::{LengthUnit, Units};
 use std::collections::BTreeMap;
@@ -43,6 +44,8 @@ pub struct State {
     pub rods: BTreeMap<RodId, Rod>,
     /// What leads signed for of the shop's own texts, by that text and the one it takes the place of.
     pub accepted: BTreeMap<(TextDigest, TextDigest), Accepted>,
+    /// What leads asked of the teaching of each stage.
+    pub teaching: BTreeMap<StageId, TeachingAsked>,
     /// The latest time any event carries.
     pub latest: Option<Moment>,
     /// Whether the clock was noted to run behind `latest`.

@@ -83,6 +83,10 @@ settings: BenchSettings,
  */
 trouble: string | null, };
 
+export type LearningWord = "not-asked" | "not-taught" | "presenting" | "trying-out" | "to-be-released" | "alone" | "due-for-refresh";
+
+export type LessonWord = "present" | "tell-back" | "try-out" | "follow-up";
+
 export type Trouble = { 
 /**
  * A stable name the screen may switch on.
@@ -777,7 +781,11 @@ newer: NewerView | null,
 /**
  * Who is away from it, if anyone is.
  */
-away: AwayView | null, };
+away: AwayView | null, 
+/**
+ * The helper at the bench still learns this step.
+ */
+teaching: TeachingView | null, };
 
 export type AwayView = { 
 /**
@@ -800,6 +808,78 @@ number: number | null,
  * What has become of the clearance for heat, in a stage that uses heat.
  */
 clearance: string | null, };
+
+export type TeachingView = { 
+/**
+ * Who learns it.
+ */
+learner: string, 
+/**
+ * Their name.
+ */
+name: string, 
+/**
+ * What is to be done now.
+ */
+lesson: LessonWord, 
+/**
+ * It is the first step of their first run: the lead prepares them.
+ */
+prepare: boolean, 
+/**
+ * Where they stand with the stage, in words.
+ */
+standing: string, 
+/**
+ * What comes next, in a sentence.
+ */
+next: string, };
+
+export type CrewTableView = { 
+/**
+ * The helpers who are of the crew.
+ */
+people: Array<PersonView>, 
+/**
+ * The stages.
+ */
+stages: Array<CrewStageLine>, };
+
+export type CrewStageLine = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its title.
+ */
+title: string, 
+/**
+ * How many witnessed runs are asked.
+ */
+runs: number, 
+/**
+ * After how many days a refresh is due.
+ */
+refreshDays: number | null, 
+/**
+ * What is asked, in words.
+ */
+asked: string, 
+/**
+ * Where each helper stands, in the order of the people.
+ */
+cells: Array<LearningCell>, };
+
+export type LearningCell = { 
+/**
+ * Which mark it gets.
+ */
+standing: LearningWord, 
+/**
+ * In words.
+ */
+words: string, };
 
 export type NewerView = { 
 /**
