@@ -142,7 +142,7 @@ fn a_helper_is_taught_a_stage_and_then_does_it_alone() {
         text.split_whitespace().collect::<String>()
     };
     let training = text(&["training", HELPER]);
-    for words in ["Stagestaught", "Setthebadge", "1of1", "InesProbe,2026-03-02,onR-2", "toldback"] {
+    for words in ["Stagestaught", "Setthebadge", "1of1", "InesProbe,2026-03-02,on", "toldback"] {
         assert!(training.contains(words), "{words} is not in {training}");
     }
     let table = text(&["crew-table"]);

@@ -96,6 +96,12 @@ fn shop(folder: &Path) {
         let other = Command::AddPerson { name, role: Role::Helper };
         shop.add_person(other, &pin("1234-5678")).unwrap();
     }
+    shop.act(Command::AddStation(NewStation {
+        name: "Rack".to_owned(),
+        room: String::new(),
+        shares_room_with: Some(StationId::new("S-1")),
+    }))
+    .unwrap();
     shop.act(Command::ListContainer {
         station: StationId::new("S-1"),
         name: "Wiping alcohol".to_owned(),
@@ -129,6 +135,8 @@ async fn witness(window: &Window) {
 }
 
 async fn sign(window: &Window, rod: &str, number: u64) -> Value {
+    // The screen follows the shell a moment later.
+    window.says(&format!("Step {number} of 2")).await;
     window.sign(false).await;
     window.moved_on(rod, STAGE, number).await
 }

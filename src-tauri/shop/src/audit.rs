@@ -183,12 +183,7 @@ impl<'a> Auditor<'a> {
             }
             Event::TeachingAsked { .. } => that(lead, "only a lead can say how a stage is taught."),
             Event::StepPresented { at: place, learner }
-            | Event::KeyPointsTold { at: place, learner } => {
-                that(lead, "only a lead can sign how a step was taught.")?;
-                that(self.state.crew.contains_key(learner), "nobody of the crew learnt it.")?;
-                let run = self.state.rods.get(&place.rod).and_then(|rod| rod.stage(&place.stage));
-                that(run.is_some(), "its stage was not begun.")
-            }
+            | Event::KeyPointsTold { at: place, learner } => self.taught(lead, place, learner),
             Event::StepWitnessed { at: place } => {
                 that(lead, "only a lead can witness a step.")?;
                 self.step_witnessed(person, place)
@@ -322,6 +317,14 @@ impl<'a> Auditor<'a> {
             !left_out,
             "something at the station was left out while its clearance was given or used.",
         )
+    }
+
+    /// A lead taught somebody of the crew a step of a stage in hand.
+    fn taught(&self, lead: bool, place: &StepPlace, learner: &PersonId) -> Answer {
+        that(lead, "only a lead can sign how a step was taught.")?;
+        that(self.state.crew.contains_key(learner), "nobody of the crew learnt it.")?;
+        let run = self.state.rods.get(&place.rod).and_then(|rod| rod.stage(&place.stage));
+        that(run.is_some(), "its stage was not begun.")
     }
 
     fn step_witnessed(&self, person: &PersonId, place: &StepPlace) -> Answer {

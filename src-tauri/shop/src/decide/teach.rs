@@ -71,8 +71,9 @@ fn still_open(
         return Err(Refusal::SignedAlready);
     }
     known(state.crew.contains_key(learner), "person of the crew", learner.as_str())?;
-    let helper = |person: &&crate::crew::Person| person.role == Role::Helper && person.present;
-    if state.crew.get(learner).filter(helper).is_none() {
+    let learns =
+        state.crew.get(learner).is_some_and(|person| person.role == Role::Helper && person.present);
+    if !learns {
         return Err(Refusal::NotALearner { name: name(state, learner) });
     }
     Ok(())
