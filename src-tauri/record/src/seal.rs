@@ -1,5 +1,5 @@
 //! The place of the workshop's seal in a PDF: a signature as ISO 32000-1, 12.8 lays it out, its
-//! form that of PAdES (ETSI EN 319 142-1).
+//! form that of `PAdES` (ETSI EN 319 142-1).
 //!
 //! It is added after the finished file (an incremental update), so that the file before it stays
 //! the very bytes that are drawn again when a log is verified. What a seal is made of and whether
@@ -76,11 +76,11 @@ pub fn seal<E: From<RecordError>>(
 /// [`ReadError::Added`] if what was added is anything but one such seal, to the byte; the others
 /// as they say.
 pub fn sealed(pdf: &[u8]) -> Result<Option<SealedPdf<'_>>, ReadError> {
+    const END: &[u8] = b"%%EOF";
     let file = PdfFile::open(pdf)?;
     let Ok(previous) = file.trailer().get(b"Prev") else { return Ok(None) };
     let previous = usize::try_from(previous.as_i64()?)?;
     // The table of the file before, its trailer and its end: no text of anybody stands there.
-    const END: &[u8] = b"%%EOF";
     let tail = pdf.get(previous..).ok_or(ReadError::Added)?;
     let end = tail.windows(END.len()).position(|window| window == END).ok_or(ReadError::Added)?;
     let before = pdf.get(..previous + end + END.len()).ok_or(ReadError::Added)?;

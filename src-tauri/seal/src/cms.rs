@@ -1,7 +1,7 @@
 //! The few structures of a detached signature (CMS, RFC 5652; signing-certificate-v2, RFC 5035),
 //! written out here: the library for all of CMS has no stable release that goes with the others.
 //!
-//! There is no signing time among the signed attributes: PAdES keeps it in the PDF's own dictionary.
+//! There is no signing time among the signed attributes: `PAdES` keeps it in the PDF's own dictionary.
 
 use der::asn1::{Any, ObjectIdentifier, OctetString, SetOfVec};
 use der::{Encode, Sequence, ValueOrd};

@@ -1,5 +1,5 @@
 //! The workshop's seal on a file: a P-256 key, the certificate the workshop issued to itself, and
-//! a detached CMS signature as PAdES asks for it (ETSI EN 319 142-1, baseline B-B).
+//! a detached CMS signature as `PAdES` asks for it (ETSI EN 319 142-1, baseline B-B).
 //!
 //! The crate knows no ledger and no PDF. It is given secret bytes and what is to be signed, and
 //! gives bytes; the same are given for the same. A seal speaks for a file and a workshop. Who did
