@@ -9,12 +9,14 @@ use crate::folder::{read_own, start_log, write_whole};
 use crate::hand_list::hand_list;
 use crate::proof::{Checked, Record, check_file};
 use crate::rod_page::rod_page;
+use crate::seal::{self, Outgoing};
 use crate::training::training;
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
 use crate::{backups, demo, figure, imported, printing, show, table, window};
 use clap::{Parser, Subcommand, ValueEnum};
 use coldbench_ledger::{VerifyReport, digest_hex};
+use coldbench_seal::Holder;
 use coldbench_shop::checklist::{self, Diagnostic, Severity};
 use coldbench_shop::{ClearanceId, Library, PersonId, RodId, StageId, StationId};
 use std::io::{self, Write};
@@ -371,12 +373,15 @@ fn record(
 ) -> Result<ExitCode, ShellError> {
     let workshop = open_to_read(workshop)?;
     let paper = paper.into();
-    let bytes = match imported::find(workshop.folder(), rod)? {
-        Some(record) => record.draw()?,
-        None => Record::take(&workshop, &RodId::new(rod), paper)?.draw()?,
+    let file = match imported::find(workshop.folder(), rod)? {
+        Some(record) => {
+            let words = "It carries no seal: the record is of another workshop.".to_owned();
+            Outgoing { bytes: record.draw()?, unsealed: Some(words) }
+        }
+        None => Record::take(&workshop, &RodId::new(rod), paper)?.going_out(&workshop)?,
     };
-    write_whole(output, &bytes)?;
-    say(out, &format!("Saved as {}.", output.display()));
+    write_whole(output, &file.bytes)?;
+    say(out, &file.told(&format!("Saved as {}.", output.display())));
     Ok(ExitCode::SUCCESS)
 }
 
@@ -435,16 +440,27 @@ fn station_log(
     let workshop = open_to_read(workshop)?;
     let day = day.unwrap_or_else(|| workshop.now().format("%Y-%m-%d").to_string());
     let station = StationId::new(station);
-    let bytes = printing::draw_station_log(&workshop, &station, &day, paper.into())?;
-    write_whole(output, &bytes)?;
-    say(out, &format!("Saved as {}.", output.display()));
+    let file = printing::draw_station_log(&workshop, &station, &day, paper.into())?;
+    write_whole(output, &file.bytes)?;
+    say(out, &file.told(&format!("Saved as {}.", output.display())));
     Ok(ExitCode::SUCCESS)
 }
 
 fn verify(workshop: Option<PathBuf>, out: &mut impl Write) -> Result<ExitCode, ShellError> {
-    let report = open_to_read(workshop)?.verify(&[])?;
+    let workshop = open_to_read(workshop)?;
+    let report = workshop.verify(&[])?;
     say(out, &format!("The ledger holds: {} events.", report.events));
     say_heads(&report, out);
+    match seal::holder(&workshop) {
+        Ok(ours) => say(
+            out,
+            &format!(
+                "The certificate of the workshop's seal has the fingerprint {}.",
+                ours.fingerprint_text()
+            ),
+        ),
+        Err(error) => say(out, &format!("The workshop's seal can't be made. {error}")),
+    }
     say(
         out,
         "This shows that nothing was changed by anyone without the keys. Whether events were cut off the end shows only beside a printed record that somebody else holds: coldbench verify --workshop DIR FILE.pdf.",
@@ -465,7 +481,7 @@ fn verify_file(
 ) -> Result<ExitCode, ShellError> {
     let (record, checked) = check_file(file)?;
     say(out, &format!("The record of {} holds: {}.", checked.rod, checked.title));
-    let Checked { report, pages, drawn_by, .. } = checked;
+    let Checked { report, pages, drawn_by, seal, .. } = checked;
     let whole = report.events - report.folded;
     say(
         out,
@@ -475,6 +491,7 @@ fn verify_file(
         ),
     );
     say_heads(&report, out);
+    let is_pdf = pages.is_some() || drawn_by.is_some();
     if let Some(pages) = pages {
         say(out, &format!("{pages} pages were drawn again from the record and say the same."));
     }
@@ -485,6 +502,18 @@ fn verify_file(
                 "The pages were drawn by Coldbench {version}; of what they say, this version compared the digest alone."
             ),
         );
+    }
+    match &seal {
+        Some(holder) => say(
+            out,
+            &format!(
+                "The file is sealed by the workshop's certificate, fingerprint {}, which “{}” issued to itself.",
+                holder.fingerprint_text(),
+                holder.name
+            ),
+        ),
+        None if is_pdf => say(out, "The file carries no seal of a workshop."),
+        None => {}
     }
     if let Some(workshop) = workshop {
         let workshop = open_to_read(Some(workshop))?;
@@ -497,12 +526,29 @@ fn verify_file(
             out,
             &format!("The workshop's ledger holds this record: {} events by now.", report.events),
         );
+        if let Some(found) = seal {
+            say(out, &seal_beside(&workshop, &found)?);
+        }
     }
     say(
         out,
         "This shows that these events, in this order, existed when the record was made. It can't show that what was entered is true.",
     );
     Ok(ExitCode::SUCCESS)
+}
+
+/// Whether a seal that holds is this workshop's own. Its key tells: a certificate anybody can write.
+fn seal_beside(workshop: &Workshop, found: &Holder) -> Result<String, ShellError> {
+    match seal::holder(workshop) {
+        Ok(ours) if ours.public == found.public => {
+            Ok("The seal is this workshop's own.".to_owned())
+        }
+        Ok(ours) => Err(ShellError::OtherSeal {
+            found: found.fingerprint_text(),
+            here: ours.fingerprint_text(),
+        }),
+        Err(error) => Ok(format!("Whether the seal is this workshop's can't be told. {error}")),
+    }
 }
 
 fn named(workshop: Option<PathBuf>) -> Result<PathBuf, ShellError> {

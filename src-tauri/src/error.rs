@@ -84,6 +84,22 @@ pub enum ShellError {
     /// A PDF can't be read.
     #[error(transparent)]
     Pdf(#[from] coldbench_record::ReadError),
+    /// The seal on a PDF does not hold.
+    #[error(transparent)]
+    Seal(#[from] coldbench_seal::SealFault),
+    /// No seal could be made.
+    #[error(transparent)]
+    Sealing(#[from] coldbench_seal::SealError),
+    /// A seal holds, and is somebody else's.
+    #[error(
+        "The seal on this PDF is not this workshop's: its certificate has the fingerprint {found}, and this workshop's has {here}."
+    )]
+    OtherSeal {
+        /// The fingerprint in the file.
+        found: String,
+        /// The workshop's.
+        here: String,
+    },
     /// A page of a PDF is not what its record says.
     #[error("Page {page} of this PDF does not hold: {why}.")]
     OtherPage {
@@ -230,6 +246,9 @@ impl ShellError {
             | Self::Audit(_)
             | Self::Extract(_)
             | Self::Pdf(_)
+            | Self::Seal(_)
+            | Self::Sealing(_)
+            | Self::OtherSeal { .. }
             | Self::OtherPage { .. }
             | Self::ChangedFile
             | Self::OtherOrigin { .. }

@@ -9,6 +9,7 @@ use crate::hand_list::hand_list;
 use crate::print_system::{self, ToPrint};
 use crate::proof::Record;
 use crate::rod_page::rod_page;
+use crate::seal::Outgoing;
 use crate::station_log::station_log;
 use crate::table::{Asked, Form, table};
 use crate::training::training;
@@ -38,10 +39,10 @@ pub fn save(
     paper: PaperWord,
 ) -> Result<PrintedView, ShellError> {
     let record = Record::take(workshop, rod, paper)?;
-    let bytes = record.draw()?;
-    let path = write(path, &bytes)?;
+    let file = record.going_out(workshop)?;
+    let path = write(path, &file.bytes)?;
     note_printed(workshop, rod, record.head());
-    Ok(saved(&path))
+    Ok(file_saved(&path, &file))
 }
 
 /// Writes a file whole or not at all, in a folder that is made if need be; gives where it is.
@@ -59,14 +60,20 @@ fn saved(path: &Path) -> PrintedView {
     PrintedView { words: format!("Saved as {path}."), path, job: None }
 }
 
-/// Draws the log of one day of a station as a PDF.
+fn file_saved(path: &Path, file: &Outgoing) -> PrintedView {
+    let saved = saved(path);
+    PrintedView { words: file.told(&saved.words), ..saved }
+}
+
+/// Draws the log of one day of a station as a PDF, sealed as of its last event.
 pub fn draw_station_log(
     workshop: &Workshop,
     station: &StationId,
     day: &str,
     paper: PaperWord,
-) -> Result<Vec<u8>, ShellError> {
-    Ok(coldbench_record::station_log(&log_of_day(workshop, station, day, paper)?)?)
+) -> Result<Outgoing, ShellError> {
+    let log = log_of_day(workshop, station, day, paper)?;
+    Ok(Outgoing::of(workshop, coldbench_record::station_log(&log)?, log.ledger.last))
 }
 
 /// What there is to say of one day of a station; `day` as in `2026-11-25`.
@@ -92,8 +99,8 @@ pub fn save_station_log(
     path: &Path,
     paper: PaperWord,
 ) -> Result<PrintedView, ShellError> {
-    let bytes = draw_station_log(workshop, station, day, paper)?;
-    Ok(saved(&write(path, &bytes)?))
+    let file = draw_station_log(workshop, station, day, paper)?;
+    Ok(file_saved(&write(path, &file.bytes)?, &file))
 }
 
 /// Draws a single sheet and saves it; the file is there whole or not at all. `of` is the id of the
@@ -234,7 +241,9 @@ pub fn print(
     how: &Printing,
 ) -> Result<PrintedView, ShellError> {
     let record = Record::take(&held(workshop), rod, how.paper)?;
-    let job = hand_over(&record.draw()?, &format!("Build log {rod}"), how)?;
+    let pdf = record.draw()?;
+    let file = Outgoing::of(&held(workshop), pdf, record.last());
+    let job = hand_over(&file.bytes, &format!("Build log {rod}"), how)?;
     note_printed(&mut held(workshop), rod, record.head());
     Ok(sent(job.as_deref(), how))
 }
@@ -248,7 +257,8 @@ pub fn print_station_log(
 ) -> Result<PrintedView, ShellError> {
     let log = log_of_day(&held(workshop), station, day, how.paper)?;
     let pdf = coldbench_record::station_log(&log)?;
-    let job = hand_over(&pdf, &format!("Station log {station} {day}"), how)?;
+    let file = Outgoing::of(&held(workshop), pdf, log.ledger.last);
+    let job = hand_over(&file.bytes, &format!("Station log {station} {day}"), how)?;
     Ok(sent(job.as_deref(), how))
 }
 

@@ -7,10 +7,14 @@
 use crate::build_log::build_log;
 use crate::error::ShellError;
 use crate::events::{audit_extract, from_ledger};
+use crate::seal::Outgoing;
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
 use coldbench_ledger::{Extract, Head, LARGEST_RECORD, VerifyReport, digest_hex};
-use coldbench_record::{Attachment, BuildLog, LedgerHead, Paper, Relation, attachment, page_texts};
+use coldbench_record::{
+    Attachment, BuildLog, LedgerHead, Paper, Relation, attachment, page_texts, sealed,
+};
+use coldbench_seal::Holder;
 use coldbench_shop::{Happened, Moment, Refusal, RodId, State, record_of};
 use serde::{Deserialize, Serialize};
 use std::path::Path;
@@ -51,6 +55,8 @@ pub struct Checked {
     pub pages: Option<usize>,
     /// The version that drew the pages, where it is another.
     pub drawn_by: Option<String>,
+    /// Whose seal the PDF carries, if it carries one.
+    pub seal: Option<Holder>,
 }
 
 impl Record {
@@ -122,6 +128,16 @@ impl Record {
         Ok(coldbench_record::build_log(&self.log()?)?)
     }
 
+    /// The build log as it leaves the workshop it was taken out of: sealed, as of its last event.
+    pub fn going_out(&self, workshop: &Workshop) -> Result<Outgoing, ShellError> {
+        Ok(Outgoing::of(workshop, self.draw()?, self.last()))
+    }
+
+    /// When the newest event in it happened.
+    pub fn last(&self) -> Moment {
+        self.state.latest.unwrap_or(self.drawn.printed)
+    }
+
     /// The same pages, each as an SVG document.
     pub fn preview(&self) -> Result<Vec<String>, ShellError> {
         Ok(coldbench_record::build_log_preview(&self.log()?)?)
@@ -133,7 +149,7 @@ impl Record {
             origin: origin.clone(),
             events: *events,
             digest: digest_hex(digest),
-            last: self.state.latest.unwrap_or(self.drawn.printed),
+            last: self.last(),
         };
         let mut log = build_log(
             &self.state,
@@ -186,7 +202,13 @@ pub fn check_file(path: &Path) -> Result<(Record, Checked), ShellError> {
     }
     let (record, report) = Record::check(&attachment(&bytes, RECORD_FILE, LARGEST_RECORD)?)?;
     let mut checked = found(&record, report);
-    let pages = page_texts(&bytes)?;
+    // Of a sealed file, the file before its seal is what was drawn.
+    let parts = sealed(&bytes)?;
+    let bytes = parts.as_ref().map_or(bytes.as_slice(), |parts| parts.before);
+    if let Some(parts) = &parts {
+        checked.seal = Some(coldbench_seal::check(&parts.seal, &parts.covered)?);
+    }
+    let pages = page_texts(bytes)?;
     let digits = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
     let digest = digest_hex(&record.extract.head.digest);
     if !pages.iter().any(|page| digits(page).contains(&digest)) {
@@ -218,7 +240,14 @@ pub fn check_file(path: &Path) -> Result<(Record, Checked), ShellError> {
 }
 
 fn found(record: &Record, report: VerifyReport) -> Checked {
-    Checked { rod: record.rod(), title: record.title(), report, pages: None, drawn_by: None }
+    Checked {
+        rod: record.rod(),
+        title: record.title(),
+        report,
+        pages: None,
+        drawn_by: None,
+        seal: None,
+    }
 }
 
 /// A file that is larger than any record of ours is not read at all.
@@ -252,6 +281,11 @@ where content is the SHA-256 of the canonical JSON of
     {\"at\": ..., \"body\": ..., \"kind\": ..., \"person\": ..., \"salt\": ..., \"station\": ...}
 and prev is the hash of the event before it (zeros for the first). The signature is Ed25519
 (RFC 8032) over the bytes \"coldbench event v2\", a zero byte, and the hash.
+
+The PDF may be sealed by the workshop: a signature as other programs know it (PAdES), over
+the whole file, by a certificate that the workshop issued to itself. They will say that it
+holds and that they don't know the signer, for nobody else vouches for the certificate. It
+shows that the file is as the workshop wrote it, and is nobody's signature.
 
 What it shows: these events, in this order, existed when the log was printed.
 What it can't show: that what was entered is true. An owner who holds every key could write

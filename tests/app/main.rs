@@ -20,6 +20,7 @@ mod own_texts;
 mod records;
 mod rod_kinds;
 mod schema;
+mod seal;
 mod sheets;
 mod shipped;
 mod steps;

@@ -9,6 +9,8 @@ use argon2::{Algorithm, Argon2, AssociatedData, ParamsBuilder, Version};
 use chacha20poly1305::aead::{Aead, Payload};
 use chacha20poly1305::{KeyInit, XChaCha20Poly1305, XNonce};
 use ed25519_dalek::{Signature, Signer as _, SigningKey, VerifyingKey};
+use hkdf::Hkdf;
+use sha2::Sha256;
 use zeroize::Zeroizing;
 
 /// How much work a guess at a PIN costs.
@@ -65,6 +67,17 @@ impl UnlockedKey {
 
     pub(crate) fn sign(&self, message: &[u8]) -> [u8; 64] {
         self.key.sign(message).to_bytes()
+    }
+
+    /// Secret bytes for another purpose (HKDF with SHA-256, RFC 5869): from them neither this key
+    /// nor those of a purpose beside it can be found.
+    pub(crate) fn derived(&self, purpose: &str) -> Result<Zeroizing<[u8; 32]>, LedgerError> {
+        let mut secret = Zeroizing::new([0; 32]);
+        let seed = Zeroizing::new(self.key.to_bytes());
+        Hkdf::<Sha256>::new(Some(b"coldbench derived v1"), &*seed)
+            .expand(purpose.as_bytes(), &mut *secret)
+            .map_err(|_| LedgerError::Crypto("no key could be derived"))?;
+        Ok(secret)
     }
 }
 
@@ -224,6 +237,16 @@ mod tests {
 
     fn pin(text: &str) -> Pin {
         Pin::new(text.to_owned())
+    }
+
+    #[test]
+    fn each_purpose_and_each_key_has_bytes_of_its_own() {
+        let derived =
+            |seed, purpose| *UnlockedKey::from_seed(String::new(), &seed).derived(purpose).unwrap();
+        let one = derived([1; 32], "a");
+        assert_eq!(one, derived([1; 32], "a"));
+        assert_ne!(one, derived([1; 32], "b"));
+        assert_ne!(one, derived([2; 32], "a"));
     }
 
     #[test]

@@ -211,6 +211,16 @@ impl Ledger {
         self.public
     }
 
+    /// Secret bytes for another purpose than signing events, made from the installation's key, so
+    /// that nothing more has to be kept. The key is read anew where the ledger is open for reading.
+    pub fn derived(&self, purpose: &str) -> Result<Zeroizing<[u8; 32]>, LedgerError> {
+        if let Some(key) = &self.installation {
+            return key.derived(purpose);
+        }
+        let path = self.path.with_file_name(KEY_FILE);
+        read_key(&path, &self.head.origin, &self.public)?.derived(purpose)
+    }
+
     /// Stores events in one go, all or none, signed by `signer` or, where that is `None`, by the
     /// installation; with them keys are enrolled and ended. When this returns, all of it is on
     /// the disk.

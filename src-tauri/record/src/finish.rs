@@ -52,9 +52,14 @@ fn framed(fonts: &Fonts, sheet: Sheet, pages: &[Page], foot: &Foot<'_>) -> Vec<V
 /// content of its attached files, which is no part of that text. Not a proof of anything: that
 /// is the ledger's digest.
 pub(crate) fn identity(text: &str, attached: &[Attachment]) -> [u8; 16] {
-    let attached = attached.iter().flat_map(|attachment| &attachment.bytes);
+    let attached = attached.iter().map(|attachment| attachment.bytes.as_slice());
+    identity_of(&[text.as_bytes()].into_iter().chain(attached).collect::<Vec<_>>())
+}
+
+/// The same of any pieces.
+pub(crate) fn identity_of(pieces: &[&[u8]]) -> [u8; 16] {
     // The 128-bit FNV-1a hash: unlike the standard library's, the same in every release.
-    let hash = text.as_bytes().iter().chain(attached).fold(
+    let hash = pieces.iter().copied().flatten().fold(
         0x6c62_272e_07bb_0142_62b8_2175_6295_c58d_u128,
         |hash, byte| {
             (hash ^ u128::from(*byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)

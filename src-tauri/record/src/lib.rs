@@ -4,6 +4,7 @@
 //! [`BuildLog`], a [`StationLog`] or one of the single sheets of plain data and gives the bytes of
 //! a PDF; the same data give the same bytes.
 //! [`build_log_preview`] and [`station_log_preview`] draw the same pages as pictures for a screen.
+//! [`seal`] adds the place of a workshop's seal to such a PDF and puts in what it is given.
 //! The other way, [`attachment`] and [`page_texts`] read such a PDF, or any file said to be one.
 
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::panic))]
@@ -53,6 +54,9 @@ mod rod;
 mod rod_page;
 mod rod_sheet;
 mod scale;
+mod seal;
+#[cfg(test)]
+mod seal_tests;
 mod sheet;
 mod single;
 #[cfg(test)]
@@ -91,6 +95,7 @@ pub use model::*;
 pub use pages_model::*;
 pub use reading::{ReadError, attachment, page_texts};
 pub use rod_page::rod_page;
+pub use seal::{SealedPdf, seal, sealed};
 pub use station_log::{station_log, station_log_preview};
 pub use station_model::*;
 pub use training::training_record;

@@ -73,7 +73,7 @@ impl<'a> PdfFile<'a> {
     }
 
     /// Where the newest table stands.
-    fn last_table(&self) -> Result<usize, ReadError> {
+    pub(crate) fn last_table(&self) -> Result<usize, ReadError> {
         const WORD: &[u8] = b"startxref";
         const TAIL: usize = 1024;
         let from = self.bytes.len().saturating_sub(TAIL);
@@ -139,6 +139,21 @@ impl<'a> PdfFile<'a> {
     /// The catalog, where everything else is found.
     pub(crate) fn catalog(&self) -> Result<Dictionary, ReadError> {
         self.dictionary(&self.trailer, b"Root")?.ok_or(ReadError::damaged("it has no catalog"))
+    }
+
+    /// The trailer of the newest table.
+    pub(crate) fn trailer(&self) -> &Dictionary {
+        &self.trailer
+    }
+
+    /// An object that is no stream, as it stands in the file, from its number to its last word.
+    pub(crate) fn written(&self, id: ObjectId) -> Result<&'a [u8], ReadError> {
+        let at = self.offsets.get(&id.0).copied().flatten().map(|(offset, _)| offset);
+        let (Some(at), Some((_, None))) = (at, self.indirect(id)?) else { return Err(OBJECT) };
+        let mut syntax = Syntax::new(self.bytes, at);
+        self.phrase(&mut syntax)?;
+        self.phrase(&mut syntax)?;
+        self.bytes.get(at..syntax.at()).ok_or(OBJECT)
     }
 
     /// The value of a key, references followed; `None` if there is none.

@@ -41,6 +41,11 @@ pub enum ReadError {
         /// What gives it away.
         what: &'static str,
     },
+    /// Something stands in the PDF, or after it, that Coldbench does not write there.
+    #[error(
+        "Something was added to this PDF after Coldbench wrote it, or its seal was changed. Use the file as Coldbench wrote it."
+    )]
+    Added,
     /// More would have to be unpacked than was allowed.
     #[error(
         "This PDF holds more than {most} bytes where less was expected, and was not unpacked. If it is a record of your own, please report this text."

@@ -41,6 +41,7 @@ impl State {
                 self.workshop = Some(Workshop {
                     name: name.clone(),
                     demo: *demo,
+                    founded: *at,
                     lengths: *lengths,
                     units: Units::usual(*lengths),
                 });

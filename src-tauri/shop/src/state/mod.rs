@@ -59,6 +59,8 @@ pub struct Workshop {
     pub name: String,
     /// Whether everything in it is invented.
     pub demo: bool,
+    /// When it was founded.
+    pub founded: Moment,
     /// Unit in which lengths are shown.
     pub lengths: LengthUnit,
     /// Units in which figures are shown.
