@@ -29,11 +29,21 @@ impl Bench {
             .env("TAURI_WEBVIEW_AUTOMATION", "true")
             .env("COLDBENCH_TEST_CLOCK", folder.path().join("clock"))
             .env("XDG_DATA_HOME", folder.path().join("data"))
+            .env("XDG_CONFIG_HOME", folder.path().join("config"))
             .stdout(Stdio::null())
             .stderr(Stdio::null())
             .spawn()
             .expect("WebKitWebDriver is needed: tests/run installs it");
         Self { server, port, folder }
+    }
+
+    /// With a line among the toolkit's settings, as a desktop writes them.
+    pub fn with_toolkit_settings(line: &str) -> Self {
+        let bench = Self::new();
+        let settings = bench.folder().join("config").join("gtk-3.0");
+        std::fs::create_dir_all(&settings).unwrap();
+        std::fs::write(settings.join("settings.ini"), format!("[Settings]\n{line}\n")).unwrap();
+        bench
     }
 
     pub fn folder(&self) -> &Path {
