@@ -21,6 +21,11 @@ pub struct Bench {
 
 impl Bench {
     pub fn new() -> Self {
+        Self::with_environment(&[])
+    }
+
+    /// With variables of its own for the program.
+    pub fn with_environment(variables: &[(&str, &str)]) -> Self {
         let folder = tempfile::tempdir().unwrap();
         std::fs::write(folder.path().join("clock"), "0").unwrap();
         let port = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port();
@@ -30,6 +35,7 @@ impl Bench {
             .env("COLDBENCH_TEST_CLOCK", folder.path().join("clock"))
             .env("XDG_DATA_HOME", folder.path().join("data"))
             .env("XDG_CONFIG_HOME", folder.path().join("config"))
+            .envs(variables.iter().copied())
             .stdout(Stdio::null())
             .stderr(Stdio::null())
             .spawn()

@@ -3,12 +3,14 @@
 
 mod access;
 mod air;
+mod atspi;
 mod axe;
 mod bench_work;
 mod checklists;
 mod driver;
 mod figures;
 mod guides;
+mod keyboard;
 mod ledger;
 mod light;
 mod lots;
