@@ -3,6 +3,7 @@
 
 mod access;
 mod air;
+mod arms_length;
 mod atspi;
 mod axe;
 mod bench_work;
