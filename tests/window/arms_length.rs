@@ -180,6 +180,8 @@ async fn a_step_is_read_and_pressed_from_where_one_stands() {
             let small = sizes["faults"].as_array().unwrap().iter();
             faults.extend(small.map(|fault| format!("{here}: {}", fault.as_str().unwrap())));
             faults.extend(window.lost(&here).await);
+            // So many pixels are painted a while after they are laid out.
+            tokio::time::sleep(Duration::from_secs(2)).await;
             window.picture(&format!("arm-{wide}-{}", if held { "held" } else { "step" })).await;
         }
     }
