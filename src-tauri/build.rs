@@ -50,6 +50,7 @@ const COMMANDS: &[&str] = &[
     "try_trim",
     "choose_units",
     "read_temperature",
+    "enlarge",
     "rod",
     "begin_stage",
     "walk",

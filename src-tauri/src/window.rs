@@ -76,6 +76,7 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::rod::try_trim,
             commands::people::choose_units,
             commands::station::read_temperature,
+            commands::scale::enlarge,
             commands::rod::rod,
             commands::checklists::begin_stage,
             commands::walk::walk,

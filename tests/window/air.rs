@@ -1,7 +1,7 @@
 //! The air of a room in the window: what was used, the estimate, what it does to a clearance at
 //! another station, the watch, the day on paper.
 
-use crate::driver::Bench;
+use crate::driver::{Bench, Window};
 use coldbench::demo;
 
 #[tokio::test(flavor = "multi_thread")]
@@ -79,6 +79,26 @@ async fn a_product_is_written_down_from_its_sheet() {
     window.unlock("P-1", "2468").await;
     window.go("#/material").await;
     window.find("main[data-view='material']").await;
+    write_sheet(&window).await;
+    window.write("#mat-hazard", "H225").await;
+    window.press("#mat-hazard-add").await;
+    window.find("#mat-hazard-remove-H225").await;
+    window.press("#mat-save").await;
+    window.find("#mat-outcome[data-written='false']").await;
+    window.picture("material-refused").await;
+    window.write("#mat-flash", "-4 °C").await;
+    window.press("#mat-save").await;
+    window.find("#mat-outcome[data-written='true']").await;
+    assert!(folder.join("checklists/materials/bench-wash.toml").exists());
+    window.go("#/air/S-1").await;
+    window.press("#used-bench-wash").await;
+    window.press("#amount-0").await;
+    window.says("10 mL of Bench wash").await;
+    window.kill().await;
+}
+
+/// Writes down an invented product, with one fault in it.
+pub async fn write_sheet(window: &Window) {
     for (field, text) in [
         ("#mat-title", "Bench wash"),
         ("#mat-sheet", "Its sheet of 2026-01-12, invented."),
@@ -97,19 +117,4 @@ async fn a_product_is_written_down_from_its_sheet() {
     ] {
         window.write(field, text).await;
     }
-    window.write("#mat-hazard", "H225").await;
-    window.press("#mat-hazard-add").await;
-    window.find("#mat-hazard-remove-H225").await;
-    window.press("#mat-save").await;
-    window.find("#mat-outcome[data-written='false']").await;
-    window.picture("material-refused").await;
-    window.write("#mat-flash", "-4 °C").await;
-    window.press("#mat-save").await;
-    window.find("#mat-outcome[data-written='true']").await;
-    assert!(folder.join("checklists/materials/bench-wash.toml").exists());
-    window.go("#/air/S-1").await;
-    window.press("#used-bench-wash").await;
-    window.press("#amount-0").await;
-    window.says("10 mL of Bench wash").await;
-    window.kill().await;
 }

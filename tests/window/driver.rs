@@ -21,11 +21,11 @@ pub struct Bench {
 
 impl Bench {
     pub fn new() -> Self {
-        Self::with(&[])
+        Self::with_environment(&[])
     }
 
-    /// With some of the surroundings set for the program.
-    pub fn with(surroundings: &[(&str, &str)]) -> Self {
+    /// With variables of its own for the program.
+    pub fn with_environment(variables: &[(&str, &str)]) -> Self {
         let folder = tempfile::tempdir().unwrap();
         std::fs::write(folder.path().join("clock"), "0").unwrap();
         let port = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port();
@@ -35,12 +35,21 @@ impl Bench {
             .env("COLDBENCH_TEST_CLOCK", folder.path().join("clock"))
             .env("XDG_DATA_HOME", folder.path().join("data"))
             .env("XDG_CONFIG_HOME", folder.path().join("config"))
-            .envs(surroundings.iter().copied())
+            .envs(variables.iter().copied())
             .stdout(Stdio::null())
             .stderr(Stdio::null())
             .spawn()
             .expect("WebKitWebDriver is needed: tests/run installs it");
         Self { server, port, folder }
+    }
+
+    /// With a line among the toolkit's settings, as a desktop writes them.
+    pub fn with_toolkit_settings(line: &str) -> Self {
+        let bench = Self::new();
+        let settings = bench.folder().join("config").join("gtk-3.0");
+        std::fs::create_dir_all(&settings).unwrap();
+        std::fs::write(settings.join("settings.ini"), format!("[Settings]\n{line}\n")).unwrap();
+        bench
     }
 
     pub fn folder(&self) -> &Path {

@@ -237,7 +237,8 @@ async fn alarms_stand_on_every_screen_reach_the_desktop_and_a_step_is_read_aloud
     std::fs::set_permissions(&voice, std::fs::Permissions::from_mode(0o755)).unwrap();
     let path = format!("{}:{}", voices.display(), std::env::var("PATH").unwrap());
 
-    let bench = Bench::with(&[("DBUS_SESSION_BUS_ADDRESS", &desktop.address), ("PATH", &path)]);
+    let bench =
+        Bench::with_environment(&[("DBUS_SESSION_BUS_ADDRESS", &desktop.address), ("PATH", &path)]);
     let shop = bench.folder().join("shop");
     demo::make(&shop).unwrap();
     let window = bench.open(&shop).await;

@@ -1,6 +1,7 @@
 import { mount } from 'svelte';
 import App from './App.svelte';
 import './app.css';
+import './themes.css';
 import { useBackend } from './lib/ipc';
 
 async function start(): Promise<void> {

@@ -5,6 +5,7 @@ pub mod checklists;
 pub mod paper;
 pub mod people;
 pub mod rod;
+pub mod scale;
 pub mod station;
 pub mod teaching;
 pub mod walk;

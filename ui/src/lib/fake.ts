@@ -522,6 +522,7 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
     },
     lock: () => void (w.active = null),
     quit: () => null,
+    enlarge: () => null,
     add_person: ({ name, role }) =>
       void w.crew.push({ id: `p${++ids}`, name, role, present: true }),
     person_leaves: ({ person }) => void (w.crew.find((p) => p.id === person)!.present = false),

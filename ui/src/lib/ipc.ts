@@ -93,6 +93,8 @@ export const found = (founding: Founding) => call<null>('found', { founding });
 export const unlock = (person: string, pin: string) => call<null>('unlock', { person, pin });
 export const lock = () => call<null>('lock');
 export const quit = () => call<null>('quit');
+/** Draws the whole page so many times as large. */
+export const enlarge = (times: number) => call<null>('enlarge', { times });
 
 // Crew and stations.
 export const addPerson = (name: string, role: RoleWord, pin: string) =>
