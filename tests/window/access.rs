@@ -161,7 +161,7 @@ async fn the_walk_has_no_fault_that_axe_finds() {
     findings.look_at(&window, "walk, curing, all steps").await;
 
     // As the helper, so that somebody has to witness.
-    window.clear_for_heat("S-1", "F-1", HELPER.0).await;
+    window.clear_for_heat("S-1", "F-1", LEAD.0).await;
     window.unlock(HELPER.0, HELPER.1).await;
     window.begin_stage(SPIN, SLEEVE, "S-1").await;
     let mut view = window.at_walk(SPIN, SLEEVE).await;

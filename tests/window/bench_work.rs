@@ -228,7 +228,10 @@ impl Window {
             let pin = self.pin.borrow().clone();
             self.write("#sign-pin", &pin).await;
         }
-        if by_space {
+        if at_once && by_space {
+            // The PIN is typed: Enter behind it is the press.
+            self.find("#sign-pin").await.send_keys("\u{e007}").await.unwrap();
+        } else if by_space {
             let page = self.find("#step-what").await;
             let script = "arguments[0].focus()";
             let element = serde_json::to_value(&page).unwrap();

@@ -4,6 +4,7 @@ use fantoccini::elements::Element;
 use fantoccini::wd::Capabilities;
 use fantoccini::{Client, ClientBuilder, Locator};
 use std::cell::RefCell;
+use std::io::{BufRead, BufReader};
 use std::net::TcpListener;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
@@ -171,13 +172,24 @@ impl Window {
         panic!("“{css}” can't be pressed ({last:?}) in:\n{}", self.text().await);
     }
 
-    /// Writes into a field, over what was there.
+    /// Writes into a field, over what was there. A re-drawn view may take it away under the hand: then
+    /// once more.
     pub async fn write(&self, css: &str, text: &str) {
-        let field = self.find(css).await;
-        field.clear().await.unwrap();
-        if !text.is_empty() {
-            field.send_keys(text).await.unwrap();
+        let mut last = None;
+        for _ in 0..20 {
+            let field = self.find(css).await;
+            let written = async {
+                field.clear().await?;
+                if text.is_empty() { Ok(()) } else { field.send_keys(text).await }
+            };
+            match written.await {
+                Ok(()) => return,
+                Err(error) => last = Some(error),
+            }
+            tokio::time::sleep(Duration::from_millis(50)).await;
         }
+        self.picture("failed").await;
+        panic!("“{css}” can't be written into ({last:?}) in:\n{}", self.text().await);
     }
 
     pub async fn choose(&self, css: &str, value: &str) {
@@ -209,5 +221,34 @@ impl Window {
         let png = self.client.screenshot().await.unwrap();
         assert!(png.len() > 5_000, "the picture of {name} is empty");
         std::fs::write(folder.join(format!("{name}.png")), png).unwrap();
+    }
+}
+
+/// A screen of its own for one window: of several on one screen without a desktop a single one has the
+/// keyboard, and only there does the page know what has the focus.
+pub struct Screen {
+    server: Child,
+    /// What `DISPLAY` is to be.
+    pub name: String,
+}
+
+impl Screen {
+    pub fn new() -> Self {
+        let mut server = Command::new("Xvfb")
+            .args(["-displayfd", "1", "-screen", "0", "1280x900x24", "-nolisten", "tcp"])
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("Xvfb is needed: tests/run installs it");
+        let mut number = String::new();
+        BufReader::new(server.stdout.take().unwrap()).read_line(&mut number).unwrap();
+        Self { server, name: format!(":{}", number.trim()) }
+    }
+}
+
+impl Drop for Screen {
+    fn drop(&mut self) {
+        let _ = self.server.kill();
+        let _ = self.server.wait();
     }
 }
