@@ -11,6 +11,7 @@ use std::sync::Mutex;
 use tauri::{WebviewUrl, WebviewWindowBuilder};
 
 /// Opens the window on a workshop and returns when it is closed.
+#[expect(clippy::too_many_lines, reason = "one line for each command, in one place")]
 pub fn run(workshop: Workshop) -> Result<(), ShellError> {
     // The toolkit would end the program without a word.
     let has = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
