@@ -164,9 +164,22 @@ impl Window {
 
     /// Writes into a field, over what was there.
     pub async fn write(&self, css: &str, text: &str) {
-        let field = self.find(css).await;
-        field.clear().await.unwrap();
-        field.send_keys(text).await.unwrap();
+        let mut last = None;
+        for _ in 0..20 {
+            let field = self.find(css).await;
+            match field.clear().await {
+                Ok(()) => return field.send_keys(text).await.unwrap(),
+                // A view that is drawn anew takes it away for a moment.
+                Err(error) => last = Some(error),
+            }
+            // Clearing does not always scroll there, as focusing would.
+            let script =
+                "document.querySelector(arguments[0])?.scrollIntoView({ block: 'center' })";
+            self.client.execute(script, vec![css.into()]).await.unwrap();
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+        self.picture("failed").await;
+        panic!("“{css}” can't be written into ({last:?}) in:\n{}", self.text().await);
     }
 
     pub async fn choose(&self, css: &str, value: &str) {
