@@ -186,6 +186,8 @@ impl Window {
             self.sign(true).await;
             view = self.moved_on(rod, stage, number).await;
         }
+        // The key locks with the stage; the header follows a moment later.
+        self.find("#unlock").await;
     }
 
     /// Waits until the walk shows another step than `number`, or its end.

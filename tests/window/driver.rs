@@ -186,6 +186,10 @@ impl Window {
                 Ok(()) => return,
                 Err(error) => last = Some(error),
             }
+            // Clearing does not always scroll there, as focusing would.
+            let script =
+                "document.querySelector(arguments[0])?.scrollIntoView({ block: 'center' })";
+            self.client.execute(script, vec![css.into()]).await.unwrap();
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
         self.picture("failed").await;

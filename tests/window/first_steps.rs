@@ -1,6 +1,6 @@
 //! From an empty folder to the first signed step with the keyboard alone, every press counted.
 
-use crate::driver::{Bench, Window};
+use crate::driver::{Bench, Screen, Window};
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use std::time::Duration;
 
@@ -68,7 +68,8 @@ impl Keys<'_> {
 
 #[tokio::test(flavor = "multi_thread")]
 async fn the_first_step_is_signed_in_few_presses() {
-    let bench = Bench::new();
+    let screen = Screen::new();
+    let bench = Bench::with_environment(&[("DISPLAY", &screen.name)]);
     let window = bench.open(&bench.folder().join("shop")).await;
     let mut keys = Keys { window: &window, presses: 0, typed: 0 };
 

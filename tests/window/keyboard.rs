@@ -1,7 +1,7 @@
 //! The main job by keyboard alone: no click, no script that goes anywhere. Wherever the focus comes to
 //! rest it is seen: it has a mark that it loses again, and nothing lies over it.
 
-use crate::driver::{Bench, Window};
+use crate::driver::{Bench, Screen, Window};
 use coldbench::demo;
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::key::Key;
@@ -145,7 +145,8 @@ impl Hands<'_> {
 
 #[tokio::test(flavor = "multi_thread")]
 async fn the_main_job_is_done_by_keyboard_alone() {
-    let bench = Bench::new();
+    let screen = Screen::new();
+    let bench = Bench::with_environment(&[("DISPLAY", &screen.name)]);
     let folder = bench.folder().join("shop");
     demo::make(&folder).unwrap();
     let window = bench.open(&folder).await;

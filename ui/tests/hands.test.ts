@@ -166,3 +166,20 @@ test('a measured screen makes the type of the walk larger, never smaller', async
   expect(document.documentElement.style.getPropertyValue('--mm')).toMatch(/^3\.97/);
   await press('ruler-usual');
 });
+
+test('at a hold point the key leads to the PIN, and signs at once when one was typed', async () => {
+  const fake = await ready();
+  await press('sign');
+  await press('sign-now');
+  // The second step is a hold point.
+  type('value', '184');
+  await press('value-record');
+  fake.calls.length = 0;
+  await pedal();
+  expect(document.activeElement?.id).toBe('sign-pin');
+  expect(signed(fake)).toBe(0);
+  type('sign-pin', '2468');
+  at('step-what').focus();
+  await pedal();
+  expect(signed(fake)).toBe(1);
+});

@@ -121,6 +121,19 @@ fn pages(fonts: &Fonts, log: &BuildLog) -> Vec<Vec<Mark>> {
 }
 
 #[test]
+fn whoever_was_called_away_is_printed_at_the_step_they_left() {
+    let mut log = specimen::rich();
+    let left =
+        log.stages.iter_mut().flat_map(|stage| &mut stage.steps).find(|s| !s.notes.is_empty());
+    let step = left.unwrap();
+    let line = |text: &str| crate::model::Note { text: text.to_owned(), ..step.notes[0].clone() };
+    step.interruptions = vec![line("Called away."), line("Back again.")];
+    let text = words(&Fonts::load().unwrap(), &log);
+    let (left, back) = (text.find("Called away."), text.find("Back again."));
+    assert!(left.is_some() && left < back, "{text}");
+}
+
+#[test]
 fn no_text_leaves_the_frame_or_meets_another() {
     let fonts = Fonts::load().unwrap();
     for (name, log) in all() {

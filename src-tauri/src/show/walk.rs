@@ -282,7 +282,11 @@ impl Here<'_> {
     /// The step whose clock may be started anew: its working time ran out before this step.
     fn mix_anew(&self, step: &Step) -> Option<String> {
         let ends = step.ends.as_ref()?;
-        let (starter, _) = self.stage.clock(ends)?;
+        let (starter, clock) = self.stage.clock(ends)?;
+        // Gloves can be started anew at any time; nothing is mixed for that.
+        if clock.kind != ClockKind::WorkingTime {
+            return None;
+        }
         let place = StepPlace {
             rod: self.id.clone(),
             stage: self.stage.id.clone(),
