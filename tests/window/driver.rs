@@ -166,6 +166,7 @@ impl Window {
                 Ok(()) => return,
                 Err(error) => last = Some(error),
             }
+            self.into_view(css).await;
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
         self.picture("failed").await;
@@ -187,17 +188,31 @@ impl Window {
                 Err(error) => last = Some(error),
             }
             // Clearing does not always scroll there, as focusing would.
-            let script =
-                "document.querySelector(arguments[0])?.scrollIntoView({ block: 'center' })";
-            self.client.execute(script, vec![css.into()]).await.unwrap();
+            self.into_view(css).await;
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
         self.picture("failed").await;
         panic!("“{css}” can't be written into ({last:?}) in:\n{}", self.text().await);
     }
 
+    /// Scrolls there: behind what stays at the edge of the window nothing can be pressed.
+    async fn into_view(&self, css: &str) {
+        let script = "document.querySelector(arguments[0])?.scrollIntoView({ block: 'center' })";
+        self.client.execute(script, vec![css.into()]).await.unwrap();
+    }
+
     pub async fn choose(&self, css: &str, value: &str) {
-        self.find(css).await.select_by_value(value).await.unwrap();
+        let mut last = None;
+        for _ in 0..20 {
+            match self.find(css).await.select_by_value(value).await {
+                Ok(()) => return,
+                Err(error) => last = Some(error),
+            }
+            self.into_view(css).await;
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+        self.picture("failed").await;
+        panic!("“{value}” can't be chosen in “{css}” ({last:?}) in:\n{}", self.text().await);
     }
 
     pub async fn go(&self, route: &str) {
