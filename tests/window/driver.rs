@@ -166,7 +166,7 @@ impl Window {
                 Ok(()) => return,
                 Err(error) => last = Some(error),
             }
-            self.into_view(css).await;
+            self.scroll_to(css).await;
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
         self.picture("failed").await;
@@ -188,7 +188,7 @@ impl Window {
                 Err(error) => last = Some(error),
             }
             // Clearing does not always scroll there, as focusing would.
-            self.into_view(css).await;
+            self.scroll_to(css).await;
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
         self.picture("failed").await;
@@ -196,7 +196,7 @@ impl Window {
     }
 
     /// Scrolls there: behind what stays at the edge of the window nothing can be pressed.
-    async fn into_view(&self, css: &str) {
+    async fn scroll_to(&self, css: &str) {
         let script = "document.querySelector(arguments[0])?.scrollIntoView({ block: 'center' })";
         self.client.execute(script, vec![css.into()]).await.unwrap();
     }
@@ -208,7 +208,7 @@ impl Window {
                 Ok(()) => return,
                 Err(error) => last = Some(error),
             }
-            self.into_view(css).await;
+            self.scroll_to(css).await;
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
         self.picture("failed").await;

@@ -10,8 +10,10 @@ fn table<'a>(font: &'a [u8], tag: &[u8]) -> &'a [u8] {
     (0..tables)
         .map(|n| &font[12 + 16 * n..12 + 16 * (n + 1)])
         .find(|entry| &entry[..4] == tag)
-        .map(|entry| &font[long(entry, 8)..long(entry, 8) + long(entry, 12)])
-        .unwrap_or_else(|| panic!("no table {}", String::from_utf8_lossy(tag)))
+        .map_or_else(
+            || panic!("no table {}", String::from_utf8_lossy(tag)),
+            |entry| &font[long(entry, 8)..long(entry, 8) + long(entry, 12)],
+        )
 }
 
 fn short(bytes: &[u8], at: usize) -> u16 {
