@@ -1,4 +1,5 @@
 //! How large the window's page is drawn.
+#![expect(clippy::needless_pass_by_value, reason = "Tauri hands commands owned values")]
 
 use super::Answered;
 use crate::views::Trouble;
