@@ -91,8 +91,6 @@ const COMMANDS: &[&str] = &[
     "ask_teaching",
     "present_step",
     "hear_key_points",
-    "crew_table_targets",
-    "save_crew_table",
     "quit",
 ];
 

@@ -104,7 +104,7 @@ pub fn save_station_log(
 }
 
 /// Draws a single sheet and saves it; the file is there whole or not at all. `of` is the id of the
-/// rod, person or clearance it is about; `stage` is asked for by those of one stage.
+/// rod, person or clearance it is about, and empty where it is about the whole workshop; `stage` is asked for by those of one stage.
 pub fn save_sheet(
     workshop: &Workshop,
     sheet: SheetWord,
@@ -129,6 +129,7 @@ pub fn save_sheet(
         SheetWord::Training => {
             coldbench_record::training_record(&training(workshop, &PersonId::new(of), paper)?)?
         }
+        SheetWord::CrewTable => coldbench_record::crew_table(&crew_table(workshop, paper)?)?,
         SheetWord::Clearance => {
             let clearance = ClearanceId::new(of);
             coldbench_record::clearance_page(&clearance_page(workshop, &clearance, paper)?)?
@@ -166,16 +167,6 @@ fn day_of(field: &str, written: &str) -> Result<Option<NaiveDate>, ShellError> {
     })
 }
 
-/// Draws the crew table and saves it; the file is there whole or not at all.
-pub fn save_crew_table(
-    workshop: &Workshop,
-    path: &Path,
-    paper: PaperWord,
-) -> Result<PrintedView, ShellError> {
-    let bytes = coldbench_record::crew_table(&crew_table(workshop, paper.into())?)?;
-    Ok(saved(&write(path, &bytes)?))
-}
-
 /// A digest that left the house vouches for what came before; the ledger notes it. Where nobody
 /// is unlocked or the workshop is read-only, the paper is good all the same.
 fn note_printed(workshop: &mut Workshop, rod: &RodId, head: &Head) {
@@ -197,11 +188,6 @@ pub fn in_home(path: &Path) -> PathBuf {
 /// Where a build log can go.
 pub fn targets(rod: &RodId) -> PrintView {
     targets_of(format!("build-log-{}.pdf", rod.as_str().to_lowercase()))
-}
-
-/// Where the crew table can go.
-pub fn crew_table_targets() -> PrintView {
-    targets_of("crew-table.pdf".to_owned())
 }
 
 /// Where the log of a day can go.

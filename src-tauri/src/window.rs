@@ -117,8 +117,6 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::teaching::ask_teaching,
             commands::teaching::present_step,
             commands::teaching::hear_key_points,
-            commands::teaching::crew_table_targets,
-            commands::teaching::save_crew_table,
             commands::people::quit,
         ])
         .setup(|app| {

@@ -14,30 +14,8 @@ use coldbench_shop::{
     Command, Event, GripMaterial, Learning, PersonId, Refusal, RodId, StageId, StepPlace,
 };
 
-pub const BADGE: &str = r#"
-format = 1
-kind = "stage"
-id = "badge"
-title = "Set the badge"
-aim = "The badge sits straight and holds."
-revised = "2026-01-01"
-[[step]]
-id = "clean"
-what = "Rub the place with the dry cloth."
-key-point = "One way only."
-reason = "Rubbing to and fro brings the dirt back."
-[[step]]
-id = "press"
-what = "Press the badge on, from one end to the other."
-key-point = "Roll it on, never drop it."
-reason = "Air beneath it lifts it off within a year."
-hold = true
-[[step]]
-id = "look"
-what = "Look along the rod at the badge."
-key-point = "From both ends."
-reason = "From one end, askew looks straight."
-"#;
+/// An invented stage of three steps, the second of them a hold point.
+pub const BADGE: &str = include_str!("../badge.toml");
 const STEPS: [&str; 3] = ["clean", "press", "look"];
 
 fn at(rod: &str, step: &str) -> StepPlace {

@@ -1,6 +1,7 @@
 //! F1 on every screen, and the guide, in the window.
 
 use crate::driver::Bench;
+use coldbench::demo;
 
 const F1: char = '\u{e031}';
 const ESCAPE: char = '\u{e00c}';
@@ -10,11 +11,7 @@ const ENTER: char = '\u{e007}';
 async fn each_screen_is_explained_and_the_keyboard_comes_back() {
     let bench = Bench::new();
     let shop = bench.folder().join("demo");
-    let made = std::process::Command::new(env!("CARGO_BIN_EXE_coldbench"))
-        .args(["demo", shop.to_str().unwrap()])
-        .status()
-        .unwrap();
-    assert!(made.success());
+    demo::make(&shop).unwrap();
     let window = bench.open(&shop).await;
     window.find("main[data-view='rack']").await;
     for (route, view, title) in [
@@ -61,11 +58,7 @@ async fn each_screen_is_explained_and_the_keyboard_comes_back() {
 async fn each_page_of_the_guide_fits_the_window() {
     let bench = Bench::new();
     let shop = bench.folder().join("demo");
-    let made = std::process::Command::new(env!("CARGO_BIN_EXE_coldbench"))
-        .args(["demo", shop.to_str().unwrap()])
-        .status()
-        .unwrap();
-    assert!(made.success());
+    demo::make(&shop).unwrap();
     let window = bench.open(&shop).await;
     window.press("#to-guide").await;
     for page in [1, 2] {

@@ -60,7 +60,7 @@ async fn one_key_walks_a_stage_and_an_interruption_leads_back() {
     window.find("main[data-view='bench']").await;
     window.press("#go-on-key").await;
     window.says("Press the pedal now").await;
-    window.picture("bench").await;
+    window.picture("this-bench").await;
     window.pedal("a").await;
     window.says("It would break typing").await;
 

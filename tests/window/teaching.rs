@@ -15,25 +15,7 @@ use std::path::Path;
 const LEAD: (&str, &str) = ("P-1", "lead-4711");
 const HELPER: (&str, &str) = ("P-2", "help-0815");
 const STAGE: &str = "badge";
-const BADGE: &str = r#"
-format = 1
-kind = "stage"
-id = "badge"
-title = "Set the badge"
-aim = "The badge sits straight and holds."
-revised = "2026-01-01"
-[[step]]
-id = "clean"
-what = "Rub the place with the dry cloth."
-key-point = "One way only."
-reason = "Rubbing to and fro brings the dirt back."
-[[step]]
-id = "press"
-what = "Press the badge on, from one end to the other."
-key-point = "Roll it on, never drop it."
-reason = "Air beneath it lifts it off within a year."
-hold = true
-"#;
+const BADGE: &str = include_str!("../badge.toml");
 const WARM: &str = r#"
 format = 1
 kind = "stage"
@@ -136,7 +118,7 @@ async fn witness(window: &Window) {
 
 async fn sign(window: &Window, rod: &str, number: u64) -> Value {
     // The screen follows the shell a moment later.
-    window.says(&format!("Step {number} of 2")).await;
+    window.says(&format!("Step {number} of 3")).await;
     window.sign(false).await;
     window.moved_on(rod, STAGE, number).await
 }
@@ -199,7 +181,7 @@ async fn first_run(window: &Window) {
     let view = sign(window, "R-1", 1).await;
     assert_eq!(view["position"], "witness", "the lead has to look at a step that asks for nobody");
     witness(window).await;
-    window.says("Step 2 of 2").await;
+    window.says("Step 2 of 3").await;
     lead_signs(window, "present").await;
     window.find("#teaching[data-lesson='tell-back']").await;
     let told = window.text().await;
@@ -208,6 +190,9 @@ async fn first_run(window: &Window) {
     lead_signs(window, "tell-back").await;
     window.says("Roll it on").await;
     sign(window, "R-1", 2).await;
+    witness(window).await;
+    lead_signs(window, "present").await;
+    sign(window, "R-1", 3).await;
     witness(window).await;
     window.find("#finished").await;
 }
@@ -223,6 +208,8 @@ async fn second_run(window: &Window) {
     assert_eq!(view["position"], "step", "nobody has to look at it");
     lead_signs(window, "tell-back").await;
     let view = sign(window, "R-2", 2).await;
+    assert_eq!(view["position"], "step", "nobody has to look at it");
+    let view = sign(window, "R-2", 3).await;
     assert_eq!(view["position"], "witness", "the last step is the release");
     witness(window).await;
     window.find("#finished").await;
@@ -231,7 +218,7 @@ async fn second_run(window: &Window) {
     window.begin_stage("R-3", STAGE, "S-1").await;
     window.at_walk("R-3", STAGE).await;
     assert!(!window.has("#teaching").await, "{}", window.text().await);
-    for number in [1, 2] {
+    for number in 1..=3 {
         sign(window, "R-3", number).await;
     }
     window.find("#finished").await;

@@ -5,7 +5,7 @@
 //! past the rules. It asks only what will always have to hold, not every rule of today: a record
 //! must not fall because a later Coldbench is stricter.
 
-use crate::checklist::Step;
+use crate::checklist::{StationKind, Step};
 use crate::crew::Role;
 use crate::event::{Event, FromPaper, Happened, Moment, StepPlace, WithdrawalCause};
 use crate::ids::{ClearanceId, PersonId, StationId, TextDigest};
@@ -143,6 +143,9 @@ impl<'a> Auditor<'a> {
             }
             Event::ListBegun { digest, over, from_paper, .. } => {
                 self.copied(person, lead, from_paper.as_ref(), *at)?;
+                let clears = self.state.list_text(digest);
+                let clears = clears.is_some_and(|list| list.kind == StationKind::HeatClearance);
+                that(!clears || from_paper.is_none(), "heat was cleared by paper alone.")?;
                 over.as_ref().map_or(Ok(()), |over| self.own_list(digest, over))
             }
             Event::StageBegun { digest, over: Some(over), .. } => self.own_text(digest, over),
@@ -178,8 +181,16 @@ impl<'a> Auditor<'a> {
                 let away = run.is_some_and(|run| run.away_since().is_some());
                 that(away, "nobody was away from the step they came back to.")
             }
+            Event::ValueMeasured { when: Some(when), .. }
+            | Event::ClockStarted { when: Some(when), .. } => {
+                that(when <= at, "the sheet it is copied from was written later.")
+            }
             Event::StepDone { at: place, clearance, from_paper, .. } => {
                 self.copied(person, lead, from_paper.as_ref(), *at)?;
+                that(
+                    clearance.is_none() || from_paper.is_none(),
+                    "heat was copied in from paper.",
+                )?;
                 self.step_done(person, place, clearance.as_ref(), *at)
             }
             Event::TeachingAsked { .. } => that(lead, "only a lead can say how a stage is taught."),

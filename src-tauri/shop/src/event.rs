@@ -742,8 +742,6 @@ pub enum WithdrawalCause {
     ReadingLost,
     /// The watcher left.
     WatcherLeft,
-    /// Whoever worked there was called away, and nobody was left.
-    Unwatched,
     /// The clock ran backwards.
     ClockWentBack,
     /// Someone stopped the heat work.
@@ -766,9 +764,6 @@ impl WithdrawalCause {
             Self::AirflowStopped => "The ventilation stopped.",
             Self::ReadingLost => "The airflow reading was lost.",
             Self::WatcherLeft => "The watcher left.",
-            Self::Unwatched => {
-                "Whoever worked there was called away, and nobody was left to watch."
-            }
             Self::ClockWentBack => "The clock ran backwards.",
             Self::StoppedByHand => "Heat work was stopped by hand.",
             Self::Replaced => "A newer clearance took its place.",

@@ -152,11 +152,14 @@ pub fn judge(
         }
         (AnswerKind::Watcher, Answer::Watcher { person }, _) => {
             let found = state.crew.get(person).filter(|person| person.present);
-            let person = found.ok_or_else(|| Refusal::Unknown {
+            let named = found.ok_or_else(|| Refusal::Unknown {
                 what: "person of the crew",
                 id: person.to_string(),
             })?;
-            Ok(Judged { passes: true, shown: format!("{} watches.", person.name) })
+            if state.is_called_away(person) {
+                return Err(Refusal::WatcherAway { name: named.name.clone() });
+            }
+            Ok(Judged { passes: true, shown: format!("{} watches.", named.name) })
         }
         (AnswerKind::GunTemperature, Answer::Value { text }, Some(limits)) => {
             let gun = read(&check.ask, text, Measure::Temperature)?;

@@ -170,6 +170,14 @@ pub enum Refusal {
         "Whoever was here was called away. Look at the last step that was done, then say that you are back."
     )]
     IsAway,
+    /// Whoever is named as who watches was called away.
+    #[error(
+        "{name} was called away and is not back yet. Name somebody who is here, or say at the step that was left that they are back."
+    )]
+    WatcherAway {
+        /// Their name.
+        name: String,
+    },
     /// Nobody was called away from there.
     #[error("Nobody is called away from this step.")]
     NotAway,

@@ -14,7 +14,7 @@ use crate::error::ShellError;
 use crate::views::Trouble;
 use crate::workshop::Workshop;
 use coldbench_ledger::Pin;
-use coldbench_shop::{Command, Refusal};
+use coldbench_shop::{Command, PersonId, Refusal};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// The open workshop, shared by all commands.
@@ -36,6 +36,12 @@ impl Open {
 
     fn act(&self, command: Command) -> Answered<()> {
         self.get().act(command).map(drop).map_err(told)
+    }
+
+    /// Does a command as somebody who gives their PIN with it, whoever is unlocked.
+    fn act_once(&self, person: String, pin: String, command: Command) -> Answered<()> {
+        let (person, pin) = (PersonId::new(person), Pin::new(pin));
+        self.get().act_once(&person, &pin, command).map(drop).map_err(told)
     }
 
     fn act_with(&self, pin: Option<String>, command: Command) -> Answered<()> {

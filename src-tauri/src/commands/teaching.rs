@@ -1,13 +1,10 @@
 //! Teaching at the bench, and the crew against the stages.
 #![expect(clippy::needless_pass_by_value, reason = "Tauri hands commands owned values")]
 
-use super::{Answered, Open, told};
-use crate::handed_out::HandedOut;
-use crate::views::{CrewTableView, PaperWord, Place, PrintView, PrintedView};
-use crate::{printing, show};
-use coldbench_ledger::Pin;
+use super::{Answered, Open};
+use crate::show;
+use crate::views::{CrewTableView, Place};
 use coldbench_shop::{Command, PersonId, StageId};
-use std::path::PathBuf;
 use tauri::State;
 
 /// Helpers against stages.
@@ -27,7 +24,7 @@ pub fn ask_teaching(
     pin: String,
 ) -> Answered<()> {
     let command = Command::AskTeaching { stage: StageId::new(stage), runs, refresh_days };
-    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
+    open.act_once(person, pin, command)
 }
 
 /// A lead signs that a step was presented to a helper.
@@ -40,7 +37,7 @@ pub fn present_step(
     pin: String,
 ) -> Answered<()> {
     let command = Command::PresentStep { at: place.into(), learner: PersonId::new(learner) };
-    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
+    open.act_once(person, pin, command)
 }
 
 /// A lead signs that a helper told the key point of a step.
@@ -53,23 +50,5 @@ pub fn hear_key_points(
     pin: String,
 ) -> Answered<()> {
     let command = Command::HearKeyPoints { at: place.into(), learner: PersonId::new(learner) };
-    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
-}
-
-/// Where the crew table can go.
-#[tauri::command(async)]
-pub fn crew_table_targets() -> PrintView {
-    printing::crew_table_targets()
-}
-
-/// Saves the crew table.
-#[tauri::command(async)]
-pub fn save_crew_table(
-    open: State<'_, Open>,
-    handed: State<'_, HandedOut>,
-    path: String,
-    paper: PaperWord,
-) -> Answered<PrintedView> {
-    let saved = printing::save_crew_table(&open.get(), &PathBuf::from(path), paper);
-    saved.map(|saved| handed.note(saved)).map_err(told)
+    open.act_once(person, pin, command)
 }

@@ -64,7 +64,7 @@ pub fn accept(
     pin: String,
 ) -> Answered<()> {
     let command = Command::AcceptValue { at: place.into(), reason };
-    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
+    open.act_once(person, pin, command)
 }
 
 /// Names a lot.
@@ -83,7 +83,7 @@ pub fn accept_lot(
     pin: String,
 ) -> Answered<()> {
     let command = Command::AcceptExpiredLot { at: place.into(), reason };
-    open.get().act_once(&PersonId::new(person), &Pin::new(pin), command).map(drop).map_err(told)
+    open.act_once(person, pin, command)
 }
 
 /// Starts the clock of a step.
@@ -113,10 +113,7 @@ pub fn key_in(
 /// A lead witnesses a step.
 #[tauri::command(async)]
 pub fn witness(open: State<'_, Open>, place: Place, person: String, pin: String) -> Answered<()> {
-    open.get()
-        .act_once(&PersonId::new(person), &Pin::new(pin), Command::WitnessStep(place.into()))
-        .map(drop)
-        .map_err(told)
+    open.act_once(person, pin, Command::WitnessStep(place.into()))
 }
 
 /// Writes a note.

@@ -190,6 +190,8 @@ words! {
         Training,
         /// A clearance for heat.
         Clearance,
+        /// Helpers against stages.
+        CrewTable,
     }
     /// The form of rows for other programs.
     pub enum TableWord {

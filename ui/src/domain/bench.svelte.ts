@@ -13,15 +13,18 @@ const MOST = 2;
 export const armsLength = (hundredMm: number | null): number =>
   hundredMm === null ? 1 : Math.min(MOST, Math.max(1, hundredMm / HUNDRED_MM));
 
+/** As they come, until the file of this installation was read. */
+export const AS_THEY_COME: BenchSettings = {
+  theme: 'paper',
+  goOnKey: 'Space',
+  awayKey: 'F8',
+  alarmSound: true,
+  notifications: true,
+  hundredMm: null,
+};
+
 class BenchState {
-  settings = $state.raw<BenchSettings>({
-    theme: 'paper',
-    goOnKey: 'Space',
-    awayKey: 'F8',
-    alarmSound: true,
-    notifications: true,
-    hundredMm: null,
-  });
+  settings = $state.raw<BenchSettings>(AS_THEY_COME);
   /** Why the file could not be used. */
   trouble = $state<string | null>(null);
   /** Why the desktop shows no notifications, once that was tried. */

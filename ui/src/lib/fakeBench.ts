@@ -1,17 +1,11 @@
 // What belongs to this installation, answered from memory: settings, voice, notifications. Not part of the window.
 
+import { AS_THEY_COME } from '../domain/bench.svelte';
 import type { BenchSettings } from './generated/types';
 import { refuse } from './fakeLedger';
 
 export function benchCommands() {
-  let kept: BenchSettings = {
-    theme: 'paper',
-    goOnKey: 'Space',
-    awayKey: 'F8',
-    alarmSound: true,
-    notifications: true,
-    hundredMm: null,
-  };
+  let kept: BenchSettings = AS_THEY_COME;
   let reading = '';
   return {
     notify: () => null,

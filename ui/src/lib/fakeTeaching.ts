@@ -4,7 +4,7 @@
 import { refuse } from './fakeLedger';
 import { STAGES } from './fakeSteps';
 import type { World } from './fakeWorld';
-import type { CrewTableView, LearningCell, PrintedView } from './generated/types';
+import type { CrewTableView, LearningCell } from './generated/types';
 
 const CELLS: LearningCell[] = [
   { standing: 'alone', words: 'alone since 2026-11-02' },
@@ -45,16 +45,5 @@ export function teachingCommands(w: World) {
       asked.set(it.stage, it);
       return null;
     },
-    crew_table_targets: () => ({
-      folder: '/home/builder/Documents',
-      file: 'crew-table.pdf',
-      printers: [],
-      printerWord: null,
-    }),
-    save_crew_table: ({ path }: { path: string }): PrintedView => ({
-      path,
-      words: `Saved as ${path}.`,
-      job: null,
-    }),
   };
 }

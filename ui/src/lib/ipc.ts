@@ -249,9 +249,6 @@ export const presentStep = (place: Place, learner: string, person: string, pin: 
 /** A lead heard `learner` tell the key point. */
 export const hearKeyPoints = (place: Place, learner: string, person: string, pin: string) =>
   call<null>('hear_key_points', { place, learner, person, pin });
-export const crewTableTargets = () => call<PrintView>('crew_table_targets');
-export const saveCrewTable = (path: string, paper: PaperWord) =>
-  call<PrintedView>('save_crew_table', { path, paper });
 
 // The checklist files.
 export const checklists = () => call<ChecklistsView>('checklists');

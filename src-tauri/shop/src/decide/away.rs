@@ -2,7 +2,7 @@
 
 use super::build::stage_of;
 use crate::event::{Event, Moment, StepPlace, WithdrawalCause};
-use crate::ids::{PersonId, StationId};
+use crate::ids::PersonId;
 use crate::refusal::Refusal;
 use crate::run::Position;
 use crate::state::State;
@@ -26,7 +26,7 @@ pub(super) fn call_away(
     if run.away_since().is_some() {
         return Err(Refusal::IsAway);
     }
-    let unwatched = unwatched(state, person, &run.station, now);
+    let unwatched = unwatched(state, person, now);
     Ok([Event::CalledAway { at }].into_iter().chain(unwatched).collect())
 }
 
@@ -39,28 +39,17 @@ pub(super) fn come_back(state: &State, at: StepPlace) -> Result<Vec<Event>, Refu
     }
 }
 
-/// Every clearance of which the one who goes is the watcher, and those of the station they leave
-/// with nobody at it.
+/// Every clearance of which the one who goes is the watcher. Nobody is named as one who is away, so
+/// somebody who stays watches every other.
 fn unwatched<'a>(
     state: &'a State,
     person: &'a PersonId,
-    station: &'a StationId,
     now: Moment,
 ) -> impl Iterator<Item = Event> + 'a {
-    let alone = !state
-        .crew
+    let cause = WithdrawalCause::WatcherLeft;
+    state
+        .clearances
         .iter()
-        .any(|(id, other)| id != person && other.present && !state.is_called_away(id));
-    state.clearances.iter().filter(move |(_, c)| state.is_live(c, now)).filter_map(
-        move |(id, clearance)| {
-            let cause = if &clearance.watcher == person {
-                WithdrawalCause::WatcherLeft
-            } else if alone && &clearance.station == station {
-                WithdrawalCause::Unwatched
-            } else {
-                return None;
-            };
-            Some(Event::ClearanceWithdrawn { clearance: id.clone(), cause })
-        },
-    )
+        .filter(move |(_, clearance)| state.is_live(clearance, now) && &clearance.watcher == person)
+        .map(move |(id, _)| Event::ClearanceWithdrawn { clearance: id.clone(), cause })
 }

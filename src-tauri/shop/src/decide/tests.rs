@@ -476,7 +476,7 @@ proptest! {
             last_heat: None,
             away: [None; 2],
         };
-        let (mut answered_low, mut answered_with_meter, mut answered_helper) = (false, false, false);
+        let (mut answered_low, mut answered_with_meter) = (false, false);
         let station = StationId::new("S-1");
         let at_station = |rack: bool| StationId::new(if rack { "S-2" } else { "S-1" });
         let can = |rack: bool| ContainerId::new(if rack { "F-2" } else { "F-1" });
@@ -486,6 +486,8 @@ proptest! {
                 model.minute += minutes;
                 continue;
             }
+            // What was passed over stored the look at the clock all the same.
+            model.latest = model.latest.max(bench_latest(&bench));
             // The clock is looked at before every command: behind means the clearance is over.
             if model.minute < model.latest {
                 model.cleared_until = None;
@@ -497,7 +499,7 @@ proptest! {
                 }
                 Move::AnswerAll(low, meter, helper) => {
                     bench.answer_all(if low { "110 °C" } else { "140 °C" }, meter, watcher(helper));
-                    (answered_low, answered_with_meter, answered_helper) = (low, meter, helper);
+                    (answered_low, answered_with_meter) = (low, meter);
                     (Command::Tick, None)
                 }
                 Move::Clear(low, meter, helper) => {
@@ -508,7 +510,7 @@ proptest! {
                         continue;
                     }
                     bench.answer_all(if low { "110 °C" } else { "140 °C" }, meter, watcher(helper));
-                    (answered_low, answered_with_meter, answered_helper) = (low, meter, helper);
+                    (answered_low, answered_with_meter) = (low, meter);
                     (Command::CompleteList { station: station.clone() }, None)
                 }
                 Move::Complete(_) => (Command::CompleteList { station: station.clone() }, None),
@@ -604,9 +606,17 @@ proptest! {
                             "cleared with bad air: {model:?}"
                         );
                         prop_assert!(model.open == [false; 2], "cleared with a can open");
+                        let granted = result.iter().flatten().find_map(|event| match event {
+                            Event::ClearanceGranted { watcher, .. } => Some(watcher.as_str()),
+                            _ => None,
+                        });
+                        model.helper_watches = granted == Some("P-2");
+                        prop_assert!(
+                            !model.away.contains(&Some(!model.helper_watches)),
+                            "whoever is to watch is away: {model:?}"
+                        );
                         model.cleared_until = Some(model.minute + 30);
                         model.gun_is_low = answered_low;
-                        model.helper_watches = answered_helper;
                     }
                     Move::Open(rack) => {
                         model.open[usize::from(rack)] = true;
@@ -642,9 +652,8 @@ proptest! {
                         let station = &bench.state.stations[&at_station(rack)];
                         model.wrong[usize::from(rack)] = station.in_hand.is_some();
                     }
-                    // Without the one who watches, or with the other one away already.
                     Move::Away(from, lead) => {
-                        if lead != model.helper_watches || model.away.contains(&Some(!lead)) {
+                        if lead != model.helper_watches {
                             model.cleared_until = None;
                         }
                         model.away[from / 2] = Some(lead);
@@ -757,19 +766,20 @@ fn heat_does_not_stay_unwatched_when_somebody_is_called_away() {
     let mut watcher = cleared();
     let left = watcher.give(Command::CallAway(place("wipe", "wipe"))).unwrap();
     assert_eq!(withdrawn(&left), Some(WithdrawalCause::WatcherLeft));
-    // The last one who was there, while the watcher is away from something else.
-    let mut last = cleared();
-    last.give(Command::CallAway(place("wipe", "wipe"))).unwrap();
-    last.give(Command::BeginList {
-        station: StationId::new("S-1"),
-        list: Box::new(list(CLEARANCE).into()),
-        from_paper: None,
-    })
-    .unwrap();
-    last.answer_all("110 °C", true, "P-1");
-    last.give(Command::CompleteList { station: StationId::new("S-1") }).unwrap();
-    let left = last.give_as("P-2", Command::CallAway(first())).unwrap();
-    assert_eq!(withdrawn(&left), Some(WithdrawalCause::Unwatched));
+    // Whoever is away watches nothing until they are back.
+    let station = StationId::new("S-1");
+    let list = Box::new(list(CLEARANCE).into());
+    watcher.give(Command::BeginList { station: station.clone(), list, from_paper: None }).unwrap();
+    watcher.answer_all("110 °C", true, "P-1");
+    let check = StepId::new("watcher");
+    let answer = Answer::Watcher { person: PersonId::new("P-1") };
+    let named = watcher.give(Command::AnswerCheck { station: station.clone(), check, answer });
+    assert!(matches!(named, Err(Refusal::WatcherAway { .. })), "{named:?}");
+    let cleared = watcher.give(Command::CompleteList { station: station.clone() });
+    assert!(matches!(cleared, Err(Refusal::ListIncomplete { .. })), "{cleared:?}");
+    watcher.give(Command::ComeBack(place("wipe", "wipe"))).unwrap();
+    watcher.answer_all("110 °C", true, "P-1");
+    watcher.give(Command::CompleteList { station }).unwrap();
 }
 
 #[test]
@@ -794,4 +804,5 @@ fn nothing_is_done_at_a_stage_that_was_left_until_somebody_is_back() {
     // Signed by nobody, it is no event of the program.
     assert!(audit(bench.log.iter().map(Audited::Whole), digest_of).is_ok());
 }
+
 mod teaching;

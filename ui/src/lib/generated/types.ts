@@ -33,7 +33,7 @@ export type ListWord = "open-bench" | "heat-clearance" | "close-bench" | "spill"
 
 export type AnswerForm = "choice" | "value" | "airflow" | "containers" | "distance" | "watcher" | "gun-temperature" | "vapour";
 
-export type SheetWord = "rod-sheet" | "bench-sheet" | "by-hand" | "training" | "clearance";
+export type SheetWord = "rod-sheet" | "bench-sheet" | "by-hand" | "training" | "clearance" | "crew-table";
 
 export type TableWord = "csv" | "json";
 
