@@ -7,7 +7,8 @@ use crate::checklist::{self, Checklist, Material, Signed, Stage, StationList};
 use crate::command::{Actor, Command, NewStation};
 use crate::crew::Role;
 use crate::event::{
-    Answer, ContainerState, Event, EventRef, Happened, Moment, StepPlace, WithdrawalCause,
+    Answer, ContainerState, Event, EventRef, FromPaper, Happened, Moment, StepPlace,
+    WithdrawalCause,
 };
 use crate::ids::{
     ClearanceId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
@@ -780,6 +781,39 @@ fn heat_does_not_stay_unwatched_when_somebody_is_called_away() {
     watcher.give(Command::ComeBack(place("wipe", "wipe"))).unwrap();
     watcher.answer_all("110 °C", true, "P-1");
     watcher.give(Command::CompleteList { station }).unwrap();
+}
+
+/// A ledger that was written past the rules: the record of a rod would not hold with it.
+#[test]
+fn heat_by_paper_is_found_out_in_what_was_stored() {
+    let mut bench = cleared();
+    bench.give(Command::UnderstandCaution(place("heat", "first"))).unwrap();
+    bench.give(Command::SignStep(place("heat", "first"))).unwrap();
+    let audited = |log: &[Happened]| audit(log.iter().map(Audited::Whole), digest_of);
+    assert!(audited(&bench.log).is_ok());
+    let paper = || Some(FromPaper { when: start(), by: PersonId::new("P-1") });
+    let mut signed = bench.log.clone();
+    let mut begun = bench.log.clone();
+    for happened in &mut signed {
+        if let Event::StepDone { from_paper, .. } = &mut happened.event {
+            *from_paper = paper();
+        }
+    }
+    for happened in &mut begun {
+        if let Event::ListBegun { from_paper, .. } = &mut happened.event {
+            *from_paper = paper();
+        }
+    }
+    let why = |log: &[Happened]| audited(log).unwrap_err().why;
+    assert_eq!(why(&signed), "heat was copied in from paper.");
+    assert_eq!(why(&begun), "heat was cleared by paper alone.");
+    let mut early = bench.log.clone();
+    let last = bench.log.last().unwrap().clone();
+    let reading = Reading { text: "1 mm".to_owned(), value: 1.0 };
+    let when = Some(last.at + TimeDelta::minutes(1));
+    let event = Event::ValueMeasured { at: place("heat", "first"), reading, within: true, when };
+    early.push(Happened { event, ..last });
+    assert_eq!(why(&early), "the sheet it is copied from was written later.");
 }
 
 #[test]
