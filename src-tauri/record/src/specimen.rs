@@ -445,13 +445,15 @@ fn sleeve_stage() -> StageRecord {
         },
     ];
     shrink.signatures.push(signature(HELPER, "watched", at(24, 15, 23)));
-    let measure = step(
+    let mut measure = step(
         1,
         "Cut the sleeve 12 % longer than the grip.",
         "Cut square, on a mandrel.",
         "The sleeve shortens as it recovers.",
         at(24, 14, 50),
     );
+    measure.from_paper = Some((text(HELPER), at(24, 13, 10)));
+    measure.signatures[0].meaning = text("copied this step from paper");
     let mut trim = step(
         3,
         "Trim both ends with a new blade, away from the hand.",
@@ -459,6 +461,18 @@ fn sleeve_stage() -> StageRecord {
         "A nick starts a tear.",
         at(24, 15, 40),
     );
+    trim.interruptions = vec![
+        Note {
+            who: text(HELPER),
+            when: at(24, 15, 50),
+            text: text("Called away from this step; its clocks went on."),
+        },
+        Note {
+            who: text(LEAD),
+            when: at(24, 16, 1),
+            text: text("Back at this step, after a look at the last one that was done."),
+        },
+    ];
     trim.caution = Some(text("A new blade cuts to the bone. Cut away from the hand that holds."));
     trim.signatures = vec![];
     trim.state = StepState::Open;
