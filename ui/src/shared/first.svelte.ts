@@ -25,5 +25,7 @@ function place(): void {
   const at = document.activeElement;
   if (at !== main && main.contains(at)) return;
   const first = main.querySelector<HTMLElement>('[data-first]') ?? main;
+  // Nobody asked to be at the screen as a whole: no frame round all of it.
+  main.toggleAttribute('data-quiet', first === main);
   first.focus({ preventScroll: first === main });
 }
