@@ -816,6 +816,31 @@ fn heat_by_paper_is_found_out_in_what_was_stored() {
     assert_eq!(why(&early), "the sheet it is copied from was written later.");
 }
 
+/// The shop's own list without a caution, begun though no lead had signed for it.
+#[test]
+fn a_list_that_warns_less_is_found_out_in_what_was_stored() {
+    let bench = cleared();
+    // Hazards ask for a caution: both go.
+    let first = |key: &str| CLEARANCE.lines().find(|line| line.starts_with(key)).unwrap();
+    let text = CLEARANCE.replacen(first("caution"), "", 1).replacen(first("hazards"), "", 1);
+    let last = bench.log.last().unwrap().clone();
+    let own = TextDigest::new(digest_of(text.as_bytes()));
+    let mut log = bench.log;
+    let kept = Event::TextKept { digest: own.clone(), text };
+    log.push(Happened { event: kept, ..last.clone() });
+    let audited = |log: &[Happened]| audit(log.iter().map(Audited::Whole), digest_of);
+    assert!(audited(&log).is_ok());
+    let begun = Event::ListBegun {
+        station: StationId::new("S-1"),
+        digest: own,
+        over: Some(TextDigest::new("heat-clearance")),
+        from_paper: None,
+    };
+    log.push(Happened { event: begun, ..last });
+    let why = audited(&log).unwrap_err().why;
+    assert!(why.starts_with("the shop's own list took a caution away"), "{why}");
+}
+
 #[test]
 fn nothing_is_done_at_a_stage_that_was_left_until_somebody_is_back() {
     let mut bench = cleared();

@@ -131,13 +131,9 @@ impl State {
             Event::CheckAnswered { station, check, answer, shown, passes } => {
                 let by = person.clone();
                 let in_hand = self.stations.get(station).and_then(|s| s.in_hand.as_ref());
-                let paper = in_hand.is_some_and(|list| list.from_paper.is_some());
                 let read = in_hand.map_or(*at, |list| list.as_of(*at));
-                // What paper says of the air is a note of the past: nothing may rest on it now.
-                if let Ok(flow) = flow_of(answer)
-                    && !paper
-                {
-                    self.air(station, |air| air.read(*at, flow, shown, by.clone()));
+                if let Ok(flow) = flow_of(answer) {
+                    self.air(station, |air| air.read(read, flow, shown, by.clone()));
                 }
                 if let Some(celsius) = self.room_temperature_in(station, check, answer) {
                     self.air(station, |air| air.warm(read, celsius));
