@@ -7,9 +7,9 @@ use coldbench_shop::checklist::{ClockKind, Step};
 use coldbench_shop::figure::{FigureRow, KeptFigure};
 use coldbench_shop::layout;
 use coldbench_shop::{
-    Accepted, Clearance, ClearanceId, Clock, Corrected, Correction, Difference, Mark, Moment,
-    MovedText, PartKind, Position, Refusal, Rod, RodId, RodPlan, StageRun, State, StepRun,
-    TextDigest, Value, hazard,
+    Accepted, Clearance, ClearanceId, Clock, Corrected, Correction, Difference, LeadSees, Mark,
+    Moment, MovedText, PartKind, PersonId, Position, Refusal, Rod, RodId, RodPlan, StageRun, State,
+    StepRun, TextDigest, Value, hazard,
 };
 use std::collections::BTreeSet;
 
@@ -310,15 +310,6 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
     let empty = StepRun::default();
     let done = run.steps.get(&step.id).unwrap_or(&empty);
     let signed = |mark: &Mark, meaning: &str| signature(state, mark, meaning);
-    let mut signatures: Vec<page::Signature> = Vec::new();
-    let meaning = match (&done.from_paper, &done.done) {
-        (Some(paper), Some(mark)) if mark.by.as_ref() != Some(&paper.by) => {
-            "copied this step from paper"
-        }
-        _ => "did this step",
-    };
-    signatures.extend(done.done.as_ref().map(|mark| signed(mark, meaning)));
-    signatures.extend(done.witnessed.as_ref().map(|mark| signed(mark, "witnessed this step")));
     let repeated = step.record.as_ref().is_some_and(|record| record.repeat > 1);
     let last = done.values.len().saturating_sub(1);
     page::StepRecord {
@@ -365,7 +356,7 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
             .iter()
             .map(|corrected| correction_record(state, step, corrected))
             .collect(),
-        signatures,
+        signatures: signatures(state, done),
         from_paper: done
             .from_paper
             .as_ref()
@@ -380,6 +371,36 @@ fn one_step(state: &State, run: &StageRun, index: usize, step: &Step) -> page::S
             page::StepState::Open
         },
     }
+}
+
+/// Who signed what of a step: how it was taught there, that it was done, and that a lead looked, and why
+/// where the step's text asks for no witness.
+fn signatures(state: &State, done: &StepRun) -> Vec<page::Signature> {
+    let signed = |mark: &Mark, meaning: &str| signature(state, mark, meaning);
+    let taught = |(learner, mark): &(PersonId, Mark), words: [&str; 2]| {
+        let learner = show::name(state, Some(learner));
+        signed(mark, &format!("{} {learner}{}", words[0], words[1]))
+    };
+    let presented =
+        done.presented.iter().map(|shown| taught(shown, ["presented this step to", ""]));
+    let told = done.told.iter().map(|told| taught(told, ["heard", " tell its key point"]));
+    let did = match (&done.from_paper, &done.done) {
+        (Some(paper), Some(mark)) if mark.by.as_ref() != Some(&paper.by) => {
+            "copied this step from paper"
+        }
+        _ => "did this step",
+    };
+    let doer = || show::name(state, done.doer());
+    let witnessed = match done.lead_sees {
+        Some(LeadSees::TryingOut) => format!("witnessed this step, tried out by {}", doer()),
+        Some(LeadSees::FollowUp) => {
+            format!("witnessed this step and lets {} do the stage alone", doer())
+        }
+        Some(LeadSees::HandOver) | None => "witnessed this step".to_owned(),
+    };
+    let signed_off = done.done.iter().map(|mark| signed(mark, did));
+    let seen = done.witnessed.iter().map(|mark| signed(mark, &witnessed));
+    presented.chain(told).chain(signed_off).chain(seen).collect()
 }
 
 /// A figure as it is printed.

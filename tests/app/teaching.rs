@@ -94,13 +94,31 @@ fn a_helper_is_taught_a_stage_and_then_does_it_alone() {
     assert!(shop.verify(&[]).is_ok());
 
     // The record of each rod holds alone: it needs no other rod to tell who had to look.
-    for rod in ["R-1", "R-2", "R-3"] {
+    let taught = [
+        "Presentedthissteptokaiprobe",
+        "HeardKaiProbetellitskeypoint",
+        "Witnessedthisstep,triedoutbyKaiProbe",
+    ];
+    let released = "WitnessedthisstepandletsKaiProbedothestagealone";
+    for (rod, says, says_not) in [
+        ("R-1", &taught[..], &[released][..]),
+        ("R-2", &[taught[1], released], &[taught[0], taught[2]]),
+        ("R-3", &[], &[taught[0], taught[1], taught[2], released]),
+    ] {
         let record = Record::take(&shop, &RodId::new(rod), PaperWord::A4).unwrap();
         let bytes = record.to_bytes().unwrap();
         Record::check(&bytes).unwrap();
         let path = folder.path().join("log.pdf");
         std::fs::write(&path, record.draw().unwrap()).unwrap();
         coldbench::check_file(&path).unwrap();
+        let text = run("pdftotext", &["-layout", path.to_str().unwrap(), "-"]);
+        let text = text.split_whitespace().collect::<String>().to_lowercase();
+        for words in says {
+            assert!(text.contains(&words.to_lowercase()), "{rod}: {words} is not in {text}");
+        }
+        for words in says_not {
+            assert!(!text.contains(&words.to_lowercase()), "{rod}: {words} is in {text}");
+        }
     }
     let rows = table(&shop, &Asked::default(), Form::Csv).unwrap();
     let rows = String::from_utf8(rows).unwrap();

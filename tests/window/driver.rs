@@ -158,6 +158,15 @@ impl Window {
         }
     }
 
+    /// Waits until the screen no longer says something.
+    pub async fn says_no_more(&self, words: &str) {
+        let deadline = tokio::time::Instant::now() + PATIENCE;
+        while self.text().await.contains(words) {
+            assert!(tokio::time::Instant::now() < deadline, "the screen still says “{words}”");
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
     /// Presses a button. A re-drawn view may take it away under the finger: then press again.
     pub async fn press(&self, css: &str) {
         let mut last = None;

@@ -271,11 +271,21 @@ async fn answered(hands: &mut Hands<'_>, check: &str) {
 async fn one_more_helper(hands: &mut Hands<'_>) {
     hands.enter("#nav-crew").await;
     hands.window.find("main[data-view='crew']").await;
+    // Its table comes a moment later, and moves what stands below.
+    hands.window.find("#crew-table tbody tr").await;
     hands.fill("#person-name", "Pip Lanternby").await;
     hands.choose("#person-role", "helper").await;
     hands.fill("#person-pin", "help-0815").await;
     hands.press(Key::Enter).await;
-    hands.window.says("Pip Lanternby").await;
+    let table = "return document.querySelector('#crew-table thead').innerText";
+    for _ in 0..400 {
+        let people = hands.window.client.execute(table, vec![]).await.unwrap();
+        if people.as_str().unwrap().to_lowercase().contains("pip lanternby") {
+            return;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+    }
+    panic!("the table never has the new helper:\n{}", hands.window.text().await);
 }
 
 async fn printed(hands: &mut Hands<'_>, file: &str) {

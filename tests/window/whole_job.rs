@@ -339,6 +339,8 @@ async fn reel_seat(bench: &Bench, window: &Window) {
         if view["step"]["id"] == "dry-align" {
             on_a_sheet(bench, window).await;
         } else {
+            alarms_of_resin(bench, window, view["step"]["id"].as_str().unwrap()).await;
+            view = window.walk(ROD, stage).await;
             window.prepare_step(stage, &view).await;
             window.sign(number % 2 == 1).await;
         }
@@ -347,6 +349,40 @@ async fn reel_seat(bench: &Bench, window: &Window) {
     window.go("#/rod/R-1").await;
     window.find("main[data-view='rod']").await;
     window.picture("rod-done").await;
+}
+
+/// The resin is wet: gloves and working time alarm as they run out, and stay in sight once noted.
+async fn alarms_of_resin(bench: &Bench, window: &Window, step: &str) {
+    let shift = std::fs::read_to_string(bench.folder().join("clock")).unwrap();
+    let shift: i64 = shift.trim().parse().unwrap();
+    match step {
+        // Of the 30 minutes of gloves and the 45 of the resin.
+        "bond" => {
+            assert!(!window.text().await.contains("Change gloves."), "alarmed too early");
+            bench.shift_clock(shift + 41);
+            window.says("Working time runs out.").await;
+            window.says("Change gloves.").await;
+            window.picture("alarm-resin").await;
+            // What presses stands before all else.
+            for _ in 0..2 {
+                window.press("#alarm-noted-0").await;
+            }
+            window.says("Noted, and still so:").await;
+            window.press("#gloves-fresh").await;
+            window.says_no_more("Change gloves").await;
+            window.says("Working time runs out").await;
+        }
+        "wet-align" => {
+            bench.shift_clock(shift + 6);
+            window.says("Working time over.").await;
+            window.picture("alarm-working-time-over").await;
+            // No seat is turned in resin that sets: it is mixed anew.
+            window.press("#understand").await;
+            window.press("#mix-anew").await;
+            window.says_no_more("Working time over.").await;
+        }
+        _ => {}
+    }
 }
 
 /// The power was out: the step was done by a sheet, and is copied in.
