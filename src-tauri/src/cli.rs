@@ -16,6 +16,7 @@ use crate::workshop::Workshop;
 use crate::{backups, demo, figure, imported, printing, show, table, window};
 use clap::{Parser, Subcommand, ValueEnum};
 use coldbench_ledger::{VerifyReport, digest_hex};
+use coldbench_record::SingleSheet;
 use coldbench_seal::Holder;
 use coldbench_shop::checklist::{self, Diagnostic, Severity};
 use coldbench_shop::{ClearanceId, Library, PersonId, RodId, StageId, StationId};
@@ -226,10 +227,10 @@ impl Save {
         &self,
         workshop: Option<PathBuf>,
         out: &mut impl Write,
-        draw: impl FnOnce(&Workshop) -> Result<Vec<u8>, ShellError>,
+        sheet: impl FnOnce(&Workshop) -> Result<SingleSheet, ShellError>,
     ) -> Result<ExitCode, ShellError> {
-        let bytes = draw(&open_to_read(workshop)?)?;
-        write_whole(&self.output, &bytes)?;
+        let sheet = sheet(&open_to_read(workshop)?)?;
+        write_whole(&self.output, &sheet.pdf()?)?;
         say(out, &format!("Saved as {}.", self.output.display()));
         Ok(ExitCode::SUCCESS)
     }
@@ -268,31 +269,27 @@ pub fn run() -> ExitCode {
             station_log(arguments.workshop, &station, day, &output, paper, &mut out)
         }
         Some(Verb::Training { person, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            let record = training(shop, &PersonId::new(person), save.paper())?;
-            Ok(coldbench_record::training_record(&record)?)
+            Ok(SingleSheet::Training(training(shop, &PersonId::new(person), save.paper())?))
         }),
         Some(Verb::CrewTable { save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            Ok(coldbench_record::crew_table(&crew_table(shop, save.paper())?)?)
+            Ok(SingleSheet::CrewTable(crew_table(shop, save.paper())?))
         }),
         Some(Verb::RodSheet { rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            let page = rod_page(shop, &RodId::new(rod), save.paper())?;
-            Ok(coldbench_record::rod_page(&page)?)
+            Ok(SingleSheet::Rod(rod_page(shop, &RodId::new(rod), save.paper())?))
         }),
         Some(Verb::Clearance { id, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            let page = clearance_page(shop, &ClearanceId::new(id), save.paper())?;
-            Ok(coldbench_record::clearance_page(&page)?)
+            let id = ClearanceId::new(id);
+            Ok(SingleSheet::Clearance(clearance_page(shop, &id, save.paper())?))
         }),
         Some(Verb::BenchSheet { rod, stage, save }) => {
             save.sheet(arguments.workshop, &mut out, |shop| {
                 let (rod, stage) = (RodId::new(rod), StageId::new(stage));
-                let sheet = bench_sheet(shop, &rod, &stage, save.paper())?;
-                Ok(coldbench_record::bench_sheet(&sheet)?)
+                Ok(SingleSheet::Bench(bench_sheet(shop, &rod, &stage, save.paper())?))
             })
         }
         Some(Verb::ByHand { id, rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
             let rod = rod.map(RodId::new);
-            let list = hand_list(shop, &id, rod.as_ref(), save.paper())?;
-            Ok(coldbench_record::hand_list(&list)?)
+            Ok(SingleSheet::ByHand(hand_list(shop, &id, rod.as_ref(), save.paper())?))
         }),
         Some(Verb::Verify { file: None }) => verify(arguments.workshop, &mut out),
         Some(Verb::Verify { file: Some(file) }) => verify_file(arguments.workshop, &file, &mut out),

@@ -1,6 +1,7 @@
 //! Pages as they will be printed, one at a time for the screen.
 
 use crate::error::ShellError;
+use crate::printing::AskedSheet;
 use crate::views::{PaperWord, PreviewView};
 use coldbench_shop::{RodId, StationId};
 use std::sync::{Mutex, PoisonError};
@@ -16,6 +17,8 @@ pub enum Subject {
     Rod(RodId, PaperWord),
     /// The log of a day (`2026-11-25`) at a station.
     Day(StationId, String, PaperWord),
+    /// A single sheet.
+    Sheet(AskedSheet, PaperWord),
 }
 
 struct Drawn {

@@ -17,7 +17,7 @@ use crate::views::{PaperWord, PrintView, PrintedView, SheetWord, TableWord};
 use crate::workshop::Workshop;
 use chrono::NaiveDate;
 use coldbench_ledger::{Head, digest_hex};
-use coldbench_record::Paper;
+use coldbench_record::{Paper, SingleSheet};
 use coldbench_shop::{ClearanceId, Command, PersonId, RodId, StageId, StationId};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -103,39 +103,50 @@ pub fn save_station_log(
     Ok(file_saved(&write(path, &file.bytes)?, &file))
 }
 
-/// Draws a single sheet and saves it; the file is there whole or not at all. `of` is the id of the
-/// rod, person or clearance it is about, and empty where it is about the whole workshop; `stage` is asked for by those of one stage.
+/// Which single sheet: of what kind, and of what.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AskedSheet {
+    /// The kind.
+    pub sheet: SheetWord,
+    /// The id of the rod, person or clearance it is about; empty where it is about the whole workshop.
+    pub of: String,
+    /// Asked for by those of one stage, else empty.
+    pub stage: String,
+}
+
+/// What there is to print on a single sheet.
+pub fn single_sheet(
+    workshop: &Workshop,
+    asked: &AskedSheet,
+    paper: PaperWord,
+) -> Result<SingleSheet, ShellError> {
+    let AskedSheet { sheet, of, stage } = asked;
+    let (rod, paper) = (&RodId::new(of), paper.into());
+    Ok(match sheet {
+        SheetWord::RodSheet => SingleSheet::Rod(rod_page(workshop, rod, paper)?),
+        SheetWord::BenchSheet => {
+            SingleSheet::Bench(bench_sheet(workshop, rod, &StageId::new(stage), paper)?)
+        }
+        SheetWord::ByHand => SingleSheet::ByHand(hand_list(workshop, stage, Some(rod), paper)?),
+        SheetWord::Training => {
+            SingleSheet::Training(training(workshop, &PersonId::new(of), paper)?)
+        }
+        SheetWord::CrewTable => SingleSheet::CrewTable(crew_table(workshop, paper)?),
+        SheetWord::Clearance => {
+            SingleSheet::Clearance(clearance_page(workshop, &ClearanceId::new(of), paper)?)
+        }
+    })
+}
+
+/// Draws a single sheet and saves it; the file is there whole or not at all.
 pub fn save_sheet(
     workshop: &Workshop,
-    sheet: SheetWord,
-    of: &str,
-    stage: &str,
+    asked: &AskedSheet,
     path: &Path,
     paper: PaperWord,
 ) -> Result<PrintedView, ShellError> {
-    let paper = paper.into();
-    let rod = &RodId::new(of);
-    let bytes = match sheet {
-        SheetWord::RodSheet => coldbench_record::rod_page(&rod_page(workshop, rod, paper)?)?,
-        SheetWord::BenchSheet => coldbench_record::bench_sheet(&bench_sheet(
-            workshop,
-            rod,
-            &StageId::new(stage),
-            paper,
-        )?)?,
-        SheetWord::ByHand => {
-            coldbench_record::hand_list(&hand_list(workshop, stage, Some(rod), paper)?)?
-        }
-        SheetWord::Training => {
-            coldbench_record::training_record(&training(workshop, &PersonId::new(of), paper)?)?
-        }
-        SheetWord::CrewTable => coldbench_record::crew_table(&crew_table(workshop, paper)?)?,
-        SheetWord::Clearance => {
-            let clearance = ClearanceId::new(of);
-            coldbench_record::clearance_page(&clearance_page(workshop, &clearance, paper)?)?
-        }
-    };
-    Ok(saved(&write(path, &bytes)?))
+    let sheet = single_sheet(workshop, asked, paper)?;
+    Ok(saved(&write(path, &sheet.pdf()?)?))
 }
 
 /// Rows for other programs of one rod, or of all that happened from a day on and up to a day, each as
@@ -245,6 +256,17 @@ pub fn print_station_log(
     let pdf = coldbench_record::station_log(&log)?;
     let file = Outgoing::of(&held(workshop), pdf, log.ledger.last);
     let job = hand_over(&file.bytes, &format!("Station log {station} {day}"), how)?;
+    Ok(sent(job.as_deref(), how))
+}
+
+/// The same for a single sheet.
+pub fn print_sheet(
+    workshop: &Mutex<Workshop>,
+    asked: &AskedSheet,
+    how: &Printing,
+) -> Result<PrintedView, ShellError> {
+    let sheet = single_sheet(&held(workshop), asked, how.paper)?;
+    let job = hand_over(&sheet.pdf()?, &sheet.title(), how)?;
     Ok(sent(job.as_deref(), how))
 }
 

@@ -81,17 +81,14 @@ impl Shown {
         Self { rows, drawing: shown["drawing"].as_str().unwrap().to_owned() }
     }
 
-    /// Waits until the screen shows something else, and then for it to rest.
+    /// Waits until the screen shows something else, worked out to its end.
     async fn changed(&self, window: &Window) -> Self {
         let mut last = Self::now(window).await;
-        // The place moves at once, what follows from it when the answer is there: on a busy machine a
-        // while later.
-        let mut still = 0;
-        for _ in 0..150 {
+        for _ in 0..300 {
             tokio::time::sleep(Duration::from_millis(100)).await;
             let now = Self::now(window).await;
-            still = if now == last { still + 1 } else { 0 };
-            if now != *self && still >= 8 {
+            // A guide moves at once; what follows from it comes with the answer.
+            if now != *self && now == last && window.has("#bent-rod[aria-busy='false']").await {
                 return now;
             }
             last = now;

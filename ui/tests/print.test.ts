@@ -169,6 +169,30 @@ test('a single sheet asks for its stage where it is of one, and is saved under a
   expect(document.getElementById('sheet-stage')).toBeNull();
   await press('sheet-save');
   expect(sent('save_sheet')[0]?.[1]).toMatchObject({ sheet: 'rod-sheet', of: 'r3', stage: '' });
+  // It can be looked at and printed as well; arrow keys turn the pages that have the focus.
+  expect(document.getElementById('sheet-preview')).toBeNull();
+  await press('sheet-look');
+  expect(words('sheet-preview')).toBe('rod-sheet r3, page 1');
+  await key('ArrowRight');
+  expect(words('sheet-page-number')).toBe('Page 1 of 4');
+  expect(words('page-number')).toBe('Page 2 of 4');
+  await key('ArrowRight', at('sheet-preview'));
+  expect(words('sheet-page-number')).toBe('Page 2 of 4');
+  expect(words('page-number')).toBe('Page 2 of 4');
+  expect(document.getElementById('sheet-save-path')).toBeNull();
+  const printer = at<HTMLSelectElement>('sheet-printer');
+  printer.selectedIndex = 1;
+  printer.dispatchEvent(new Event('change', { bubbles: true }));
+  await settle();
+  await press('sheet-print');
+  expect(sent('print_sheet')[0]?.[1]).toMatchObject({ sheet: 'rod-sheet', of: 'r3', copies: 1 });
+  // What is still to be picked is asked for first.
+  await press('sheet-look');
+  expect(document.getElementById('sheet-preview')).toBeNull();
+  await pick('sheet', 'by-hand');
+  await pick('sheet-stage', '');
+  await press('sheet-look');
+  expect(document.getElementById('sheet-preview')).toBeNull();
   // Rows for other programs, from the same screen.
   await pick('row-form', 'json');
   type('row-from', '2026-11-01');

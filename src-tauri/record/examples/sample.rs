@@ -53,10 +53,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
     /// A single sheet, on the paper that was asked for.
     macro_rules! sheet {
-        ($specimen:ident, $draw:ident) => {{
+        ($specimen:ident, $kind:ident) => {{
             let mut sheet = pages_specimen::$specimen();
             sheet.imprint.paper = paper.unwrap_or(sheet.imprint.paper);
-            coldbench_record::$draw(&sheet)
+            coldbench_record::SingleSheet::$kind(sheet).pdf()
         }};
     }
     let pdf = match kind {
@@ -71,13 +71,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         "station-quiet" => station(station_specimen::quiet()),
         "station-empty" => station(station_specimen::empty_day()),
         "station-huge" => station(station_specimen::overfull()),
-        "by-hand" => sheet!(hand_stage, hand_list),
-        "by-hand-station" => sheet!(hand_station, hand_list),
-        "training" => sheet!(training, training_record),
-        "crew" => sheet!(crew, crew_table),
-        "rod-sheet" => sheet!(rod, rod_page),
-        "bench" => sheet!(bench, bench_sheet),
-        "clearance" => sheet!(clearance, clearance_page),
+        "by-hand" => sheet!(hand_stage, ByHand),
+        "by-hand-station" => sheet!(hand_station, ByHand),
+        "training" => sheet!(training, Training),
+        "crew" => sheet!(crew, CrewTable),
+        "rod-sheet" => sheet!(rod, Rod),
+        "bench" => sheet!(bench, Bench),
+        "clearance" => sheet!(clearance, Clearance),
         other => {
             return Err(format!(
                 "There is no sample {other:?}: rich, empty, small, huge, guides, guides-far, \

@@ -5,7 +5,6 @@ use std::rc::Rc;
 use crate::{
     block::{Column, paragraph, rule},
     caution,
-    error::RecordError,
     flow::{Page, Strip, paginate, tie, together},
     fonts::Fonts,
     mark::{Mark, baseline},
@@ -22,22 +21,6 @@ use crate::{
 
 /// Room left of the text for the number, in points.
 const GUTTER: f32 = 40.0;
-
-/// Draws one stage of a rod in large type and returns the bytes of the PDF.
-///
-/// What is to be done stands in 20 points or more, cautions in 16 or more. A step is cut only if it
-/// is higher than a page. The same data give the same bytes. Text is wrapped, never cut off, except
-/// in the foot of the pages, where long names end in an ellipsis.
-///
-/// # Errors
-/// [`RecordError::Digest`] if the ledger's digest is not 64 hexadecimal digits;
-/// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
-pub fn bench_sheet(sheet: &BenchSheet) -> Result<Vec<u8>, RecordError> {
-    single::check(&sheet.imprint)?;
-    let fonts = Fonts::load()?;
-    let pages = lay_out(&fonts, sheet);
-    single::write(&fonts, &pages, &sheet.imprint, &named(sheet), &format!("{sheet:?}"))
-}
 
 /// What it is called.
 pub(crate) fn named(sheet: &BenchSheet) -> Named {

@@ -3,7 +3,6 @@
 use crate::{
     block::{Column, labelled, paragraph, small, table},
     clearance,
-    error::RecordError,
     flow::{Page, Strip, paginate, together},
     fonts::Fonts,
     pages_model::{ClearancePage, Watch},
@@ -18,21 +17,6 @@ use crate::{
 
 /// Width of the labels of what held, in points.
 const LABELS: f32 = 110.0;
-
-/// Draws one clearance for heat and returns the bytes of the PDF.
-///
-/// The same data give the same bytes. Text is wrapped, never cut off, except in the foot of the
-/// pages, where long names end in an ellipsis.
-///
-/// # Errors
-/// [`RecordError::Digest`] if the ledger's digest is not 64 hexadecimal digits;
-/// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
-pub fn clearance_page(page: &ClearancePage) -> Result<Vec<u8>, RecordError> {
-    single::check(&page.imprint)?;
-    let fonts = Fonts::load()?;
-    let pages = lay_out(&fonts, page);
-    single::write(&fonts, &pages, &page.imprint, &named(page), &format!("{page:?}"))
-}
 
 /// What it is called.
 pub(crate) fn named(page: &ClearancePage) -> Named {

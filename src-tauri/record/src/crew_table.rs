@@ -2,7 +2,6 @@
 
 use crate::{
     block::{Column, paragraph, small, table},
-    error::RecordError,
     flow::{Page, Strip, paginate},
     fonts::Fonts,
     pages_model::CrewTable,
@@ -17,18 +16,6 @@ use crate::{
 
 /// People beside each other in one table; more go into the next.
 const ABREAST: usize = 3;
-
-/// Draws the crew table and returns the bytes of the PDF.
-///
-/// # Errors
-/// [`RecordError::Digest`] if the ledger's digest is not 64 hexadecimal digits;
-/// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
-pub fn crew_table(sheet: &CrewTable) -> Result<Vec<u8>, RecordError> {
-    single::check(&sheet.imprint)?;
-    let fonts = Fonts::load()?;
-    let pages = lay_out(&fonts, sheet);
-    single::write(&fonts, &pages, &sheet.imprint, &named(sheet), &format!("{sheet:?}"))
-}
 
 /// What it is called.
 pub(crate) fn named(_: &CrewTable) -> Named {

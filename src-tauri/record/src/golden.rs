@@ -10,10 +10,9 @@ use std::{
 };
 
 use crate::{
-    bench_sheet, build_log, clearance_page, crew_table, hand_list, pages_specimen as sheet,
-    rod_page, specimen, station_log, station_specimen,
+    SingleSheet as Single, build_log, pages_specimen as sheet, specimen, station_log,
+    station_specimen,
     tools::{folder_with, run},
-    training_record,
 };
 
 /// Every kind of page.
@@ -21,13 +20,13 @@ fn all() -> Vec<(&'static str, Vec<u8>)> {
     vec![
         ("build-log", build_log(&specimen::rich()).unwrap()),
         ("station-log", station_log(&station_specimen::ordinary()).unwrap()),
-        ("hand-stage", hand_list(&sheet::hand_stage()).unwrap()),
-        ("hand-station", hand_list(&sheet::hand_station()).unwrap()),
-        ("training", training_record(&sheet::training()).unwrap()),
-        ("crew-table", crew_table(&sheet::crew()).unwrap()),
-        ("rod-sheet", rod_page(&sheet::rod()).unwrap()),
-        ("clearance", clearance_page(&sheet::clearance()).unwrap()),
-        ("bench-sheet", bench_sheet(&sheet::bench()).unwrap()),
+        ("hand-stage", Single::ByHand(sheet::hand_stage()).pdf().unwrap()),
+        ("hand-station", Single::ByHand(sheet::hand_station()).pdf().unwrap()),
+        ("training", Single::Training(sheet::training()).pdf().unwrap()),
+        ("crew-table", Single::CrewTable(sheet::crew()).pdf().unwrap()),
+        ("rod-sheet", Single::Rod(sheet::rod()).pdf().unwrap()),
+        ("clearance", Single::Clearance(sheet::clearance()).pdf().unwrap()),
+        ("bench-sheet", Single::Bench(sheet::bench()).pdf().unwrap()),
     ]
 }
 
@@ -138,7 +137,7 @@ fn every_page_looks_as_it_did() {
 
 #[test]
 fn a_block_that_moves_is_seen() {
-    let made = folder_with(&clearance_page(&sheet::clearance()).unwrap());
+    let made = folder_with(&Single::Clearance(sheet::clearance()).pdf().unwrap());
     let pages = pictures(made.path());
     let page = &pages[0];
     assert_eq!(distance(page, page), Some(0.0));

@@ -3,7 +3,6 @@
 use crate::{
     block::{BETWEEN, Column, labelled, paragraph, rule, small},
     caution,
-    error::RecordError,
     flow::{Anchor, Page, Strip, no_orphans, paginate, tie, together},
     fonts::Fonts,
     mark::{Mark, Stroke, baseline},
@@ -26,21 +25,6 @@ const LABELS: f32 = 62.0;
 const LATER: &str = "To be keyed in later.";
 /// Height of that line with the white above it, in points.
 const FOOT: f32 = WRITE + 2.0;
-
-/// Draws a checklist to be filled in by hand and returns the bytes of the PDF.
-///
-/// The same data give the same bytes. Text is wrapped, never cut off, except in the foot of the
-/// pages, where long names end in an ellipsis.
-///
-/// # Errors
-/// [`RecordError::Digest`] if the ledger's digest is not 64 hexadecimal digits;
-/// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
-pub fn hand_list(list: &HandList) -> Result<Vec<u8>, RecordError> {
-    single::check(&list.imprint)?;
-    let fonts = Fonts::load()?;
-    let pages = lay_out(&fonts, list);
-    single::write(&fonts, &pages, &list.imprint, &named(list), &format!("{list:?}"))
-}
 
 /// What it is called.
 pub(crate) fn named(list: &HandList) -> Named {

@@ -1,9 +1,9 @@
 //! The printed record: the build log of a rod and the log of a station, as PDF.
 //!
 //! The crate knows no other of ours and reads no clock, no file and no ledger. It takes a
-//! [`BuildLog`], a [`StationLog`] or one of the single sheets of plain data and gives the bytes of
-//! a PDF; the same data give the same bytes.
-//! [`build_log_preview`] and [`station_log_preview`] draw the same pages as pictures for a screen.
+//! [`BuildLog`], a [`StationLog`] or a [`SingleSheet`] of plain data and gives the bytes of a PDF;
+//! the same data give the same bytes.
+//! [`build_log_preview`], [`station_log_preview`] and [`SingleSheet::preview`] draw the same pages as pictures for a screen.
 //! [`seal`] adds the place of a workshop's seal to such a PDF and puts in what it is given.
 //! The other way, [`attachment`] and [`page_texts`] read such a PDF, or any file said to be one.
 
@@ -59,6 +59,7 @@ mod seal;
 mod seal_tests;
 mod sheet;
 mod single;
+mod single_sheet;
 #[cfg(test)]
 mod specimen;
 mod stage;
@@ -84,18 +85,13 @@ mod whole;
 mod words;
 mod wrap;
 
-pub use bench_sheet::bench_sheet;
 pub use build_log::{build_log, build_log_preview};
-pub use clearance_page::clearance_page;
-pub use crew_table::crew_table;
 pub use error::RecordError;
-pub use hand_list::hand_list;
 pub use head_code::head_text;
 pub use model::*;
 pub use pages_model::*;
 pub use reading::{ReadError, attachment, page_texts};
-pub use rod_page::rod_page;
 pub use seal::{SealedPdf, seal, sealed};
+pub use single_sheet::SingleSheet;
 pub use station_log::{station_log, station_log_preview};
 pub use station_model::*;
-pub use training::training_record;

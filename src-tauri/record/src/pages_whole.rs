@@ -3,10 +3,9 @@
 use lopdf::Document;
 
 use crate::{
-    RecordError,
+    RecordError, SingleSheet,
     flow::Page,
     fonts::Fonts,
-    hand_list,
     mark::Mark,
     model::Paper,
     pages_model::{
@@ -21,13 +20,15 @@ use crate::{
 };
 
 /// A sheet laid out, with what it needs to be finished.
-struct Laid {
-    name: &'static str,
+pub(crate) struct Laid {
+    pub(crate) name: &'static str,
     imprint: Imprint,
     named: Named,
     pages: Vec<Page>,
-    pdf: Vec<u8>,
+    pub(crate) pdf: Vec<u8>,
     again: Vec<u8>,
+    /// Its pages as pictures.
+    pub(crate) seen: Vec<String>,
 }
 
 impl Laid {
@@ -54,27 +55,29 @@ fn hostile() -> (String, String) {
 
 /// How a sheet of one kind is laid out and drawn.
 macro_rules! laid {
-    ($make:ident, $module:ident, $draw:ident, $kind:ty) => {
+    ($make:ident, $module:ident, $single:ident, $kind:ty) => {
         fn $make(name: &'static str, sheet: &$kind) -> Laid {
             let fonts = Fonts::load().unwrap();
+            let single = SingleSheet::$single(sheet.clone());
             Laid {
                 name,
                 imprint: sheet.imprint.clone(),
                 named: crate::$module::named(sheet),
                 pages: crate::$module::lay_out(&fonts, sheet),
-                pdf: crate::$draw(sheet).unwrap(),
-                again: crate::$draw(sheet).unwrap(),
+                pdf: single.pdf().unwrap(),
+                again: single.pdf().unwrap(),
+                seen: single.preview().unwrap(),
             }
         }
     };
 }
 
-laid!(benched, bench_sheet, bench_sheet, BenchSheet);
-laid!(by_hand, hand_list, hand_list, HandList);
-laid!(trained, training, training_record, TrainingRecord);
-laid!(crewed, crew_table, crew_table, CrewTable);
-laid!(rod, rod_page, rod_page, RodPage);
-laid!(cleared, clearance_page, clearance_page, ClearancePage);
+laid!(benched, bench_sheet, Bench, BenchSheet);
+laid!(by_hand, hand_list, ByHand, HandList);
+laid!(trained, training, Training, TrainingRecord);
+laid!(crewed, crew_table, CrewTable, CrewTable);
+laid!(rod, rod_page, Rod, RodPage);
+laid!(cleared, clearance_page, Clearance, ClearancePage);
 
 /// Names and titles that no column is made for, and more stages than a page holds.
 fn hostile_crew() -> CrewTable {
@@ -221,7 +224,7 @@ fn hostile_bench() -> BenchSheet {
     page
 }
 
-fn all() -> Vec<Laid> {
+pub(crate) fn all() -> Vec<Laid> {
     let mut letter = specimen::rod();
     letter.imprint.paper = Paper::Letter;
     let mut nothing = specimen::training();
@@ -348,7 +351,10 @@ fn a_digest_that_is_none_is_refused() {
     let mut list = specimen::hand_stage();
     list.imprint.ledger.digest.pop();
     let found = list.imprint.ledger.digest.clone();
-    assert_eq!(hand_list(&list).unwrap_err(), RecordError::Digest { found });
+    let list = SingleSheet::ByHand(list);
+    let refused = RecordError::Digest { found };
+    assert_eq!(list.pdf().unwrap_err(), refused);
+    assert_eq!(list.preview().unwrap_err(), refused);
 }
 
 #[test]

@@ -136,8 +136,8 @@ fn escaped(text: &str) -> String {
 mod tests {
     use super::*;
     use crate::{
-        BuildLog, Paper, StationLog, build_log, build_log_preview, page_texts, specimen,
-        station_log, station_log_preview, station_specimen, station_whole,
+        BuildLog, Paper, StationLog, build_log, build_log_preview, page_texts, pages_whole,
+        specimen, station_log, station_log_preview, station_specimen, station_whole,
         style::{BODY, SMALL_STRONG},
         whole,
     };
@@ -194,6 +194,13 @@ mod tests {
     fn a_station_log_is_seen_as_it_is_printed() {
         for (name, log) in station_whole::all() {
             agree(name, &station_log_preview(&log).unwrap(), &station_log(&log).unwrap());
+        }
+    }
+
+    #[test]
+    fn a_single_sheet_is_seen_as_it_is_printed() {
+        for sheet in pages_whole::all() {
+            agree(sheet.name, &sheet.seen, &sheet.pdf);
         }
     }
 

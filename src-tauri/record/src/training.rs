@@ -2,7 +2,6 @@
 
 use crate::{
     block::{Column, Side, heading, paragraph, rule, small, table, table_with},
-    error::RecordError,
     flow::{Page, Strip, paginate, together},
     fonts::Fonts,
     model::When,
@@ -15,21 +14,6 @@ use crate::{
     words::{count, day, moment},
     wrap::Run,
 };
-
-/// Draws what one person did and witnessed and returns the bytes of the PDF.
-///
-/// The same data give the same bytes. Text is wrapped, never cut off, except in the foot of the
-/// pages, where long names end in an ellipsis.
-///
-/// # Errors
-/// [`RecordError::Digest`] if the ledger's digest is not 64 hexadecimal digits;
-/// [`RecordError::Font`] or [`RecordError::Write`] if the program itself is damaged.
-pub fn training_record(record: &TrainingRecord) -> Result<Vec<u8>, RecordError> {
-    single::check(&record.imprint)?;
-    let fonts = Fonts::load()?;
-    let pages = lay_out(&fonts, record);
-    single::write(&fonts, &pages, &record.imprint, &named(record), &format!("{record:?}"))
-}
 
 /// What it is called.
 pub(crate) fn named(record: &TrainingRecord) -> Named {

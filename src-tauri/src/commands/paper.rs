@@ -5,7 +5,7 @@ use super::{Answered, Open, told};
 use crate::error::ShellError;
 use crate::handed_out::HandedOut;
 use crate::preview::{Previews, Subject};
-use crate::printing::Printing;
+use crate::printing::{AskedSheet, Printing};
 use crate::proof::Record;
 use crate::views::{JobView, PaperWord, PreviewView, PrintView, PrintedView, SheetWord, TableWord};
 use crate::{print_system, printing};
@@ -105,7 +105,24 @@ pub fn save_table(
     saved.map(|saved| handed.note(saved)).map_err(told)
 }
 
-/// Saves a single sheet: of a rod, a person or a clearance.
+/// One page of a single sheet as it will be printed.
+#[tauri::command(async)]
+pub fn preview_sheet(
+    open: State<'_, Open>,
+    previews: State<'_, Previews>,
+    sheet: SheetWord,
+    of: String,
+    stage: String,
+    paper: PaperWord,
+    page: u32,
+) -> Answered<PreviewView> {
+    let asked = AskedSheet { sheet, of, stage };
+    let draw = || Ok(printing::single_sheet(&open.get(), &asked, paper)?.preview()?);
+    let head = open.head()?;
+    previews.page(Subject::Sheet(asked.clone(), paper), head, page, draw).map_err(told)
+}
+
+/// Saves a single sheet: of a rod, a person, a clearance or the crew.
 #[tauri::command(async)]
 pub fn save_sheet(
     open: State<'_, Open>,
@@ -116,9 +133,27 @@ pub fn save_sheet(
     path: String,
     paper: PaperWord,
 ) -> Answered<PrintedView> {
-    let path = PathBuf::from(path);
-    let saved = printing::save_sheet(&open.get(), sheet, &of, &stage, &path, paper);
+    let (asked, path) = (AskedSheet { sheet, of, stage }, PathBuf::from(path));
+    let saved = printing::save_sheet(&open.get(), &asked, &path, paper);
     saved.map(|saved| handed.note(saved)).map_err(told)
+}
+
+/// Prints a single sheet.
+#[tauri::command(async)]
+#[expect(clippy::too_many_arguments, reason = "each is a field of the page's message")]
+pub fn print_sheet(
+    open: State<'_, Open>,
+    handed: State<'_, HandedOut>,
+    sheet: SheetWord,
+    of: String,
+    stage: String,
+    printer: String,
+    paper: PaperWord,
+    copies: u32,
+) -> Answered<PrintedView> {
+    let asked = AskedSheet { sheet, of, stage };
+    let sent = printing::print_sheet(&open.0, &asked, &Printing { printer, paper, copies });
+    sent.map(|sent| handed.note(sent)).map_err(told)
 }
 
 /// Opens the folder of a file that this session saved.

@@ -51,6 +51,8 @@ export function paperCommands(printers: string[]) {
       preview(`Build log ${args.rod}`, args),
     preview_station_log: (args: { station: string; day: string; paper: string; page: number }) =>
       preview(`Station log ${args.day}`, args),
+    preview_sheet: (args: { sheet: string; of: string; paper: string; page: number }) =>
+      preview(`${args.sheet} ${args.of}`, args),
     save_record: save,
     save_station_log: save,
     save_sheet: save,
@@ -60,6 +62,7 @@ export function paperCommands(printers: string[]) {
     },
     print_record: print,
     print_station_log: print,
+    print_sheet: print,
     print_job: (): JobView => {
       asked += 1;
       return job();

@@ -302,7 +302,22 @@ export const previewStationLog = (stationId: string, day: string, paper: PaperWo
   call<PreviewView>('preview_station_log', { station: stationId, day, paper, page });
 export const saveStationLog = (stationId: string, day: string, path: string, paper: PaperWord) =>
   call<PrintedView>('save_station_log', { station: stationId, day, path, paper });
-/** `stage` is empty where the sheet is of no stage. */
+/** `of` and `stage` are empty where the sheet is of the whole workshop, or of no stage. */
+export const previewSheet = (
+  sheet: SheetWord,
+  of: string,
+  stage: string,
+  paper: PaperWord,
+  page: number,
+) => call<PreviewView>('preview_sheet', { sheet, of, stage, paper, page });
+export const printSheet = (
+  sheet: SheetWord,
+  of: string,
+  stage: string,
+  printer: string,
+  paper: PaperWord,
+  copies: number,
+) => call<PrintedView>('print_sheet', { sheet, of, stage, printer, paper, copies });
 export const saveSheet = (
   sheet: SheetWord,
   of: string,

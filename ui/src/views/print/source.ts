@@ -1,13 +1,22 @@
 // What can be looked at, saved and printed.
 
-import type { PaperWord, PreviewView, PrintedView, PrintView } from '../../lib/generated/types';
+import type {
+  PaperWord,
+  PreviewView,
+  PrintedView,
+  PrintView,
+  SheetWord,
+} from '../../lib/generated/types';
 import {
   previewRecord,
+  previewSheet,
   previewStationLog,
   printRecord,
+  printSheet,
   printStationLog,
   printTargets,
   saveRecord,
+  saveSheet,
   saveStationLog,
   stationLogTargets,
 } from '../../lib/ipc';
@@ -37,4 +46,14 @@ export const stationLog = (station: string, day: string): Source => ({
   preview: (paper, page) => previewStationLog(station, day, paper, page),
   save: (path, paper) => saveStationLog(station, day, path, paper),
   print: (printer, paper, copies) => printStationLog(station, day, printer, paper, copies),
+});
+
+/** `of` is the id of a rod, a person or a clearance; empty where the sheet is of the whole workshop, as
+ * `stage` is where it is of no stage. */
+export const singleSheet = (sheet: SheetWord, of = '', stage = ''): Source => ({
+  name: 'sheet',
+  targets: () => printTargets(''),
+  preview: (paper, page) => previewSheet(sheet, of, stage, paper, page),
+  save: (path, paper) => saveSheet(sheet, of, stage, path, paper),
+  print: (printer, paper, copies) => printSheet(sheet, of, stage, printer, paper, copies),
 });
