@@ -48,6 +48,7 @@ const COMMANDS: &[&str] = &[
     "space_guides",
     "improve_layout",
     "try_trim",
+    "measure_room",
     "choose_units",
     "read_temperature",
     "enlarge",

@@ -176,6 +176,10 @@ fn entry(state: &State, id: &StationId, happened: &Happened) -> Option<StationEn
         Event::AirRead { shown, .. } if in_room => {
             (EntryKind::Reading, format!("{shown}{}", elsewhere()))
         }
+        // There is one for each station of the room.
+        Event::RoomMeasured { room, .. } if here => {
+            (EntryKind::Reading, format!("Room volume set down: {}.", room.text))
+        }
         Event::AirStopped { .. } if in_room => {
             (EntryKind::Reading, format!("The ventilation stopped.{}", elsewhere()))
         }

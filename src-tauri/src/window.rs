@@ -74,6 +74,7 @@ pub fn run(workshop: Workshop) -> Result<(), ShellError> {
             commands::rod::space_guides,
             commands::rod::improve_layout,
             commands::rod::try_trim,
+            commands::station::measure_room,
             commands::people::choose_units,
             commands::station::read_temperature,
             commands::scale::enlarge,

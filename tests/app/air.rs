@@ -146,6 +146,46 @@ fn an_unknown_figure_means_no_heat() {
     assert!(missing(&mut shop).contains("No data about vapour: Secret mix"));
 }
 
+/// Who set up a station without its volume is not stuck: it is set down later, for all in the room; and
+/// what was cleared by another volume is so no longer.
+#[test]
+fn the_volume_of_a_room_is_set_down_later() {
+    let (_folder, mut shop) = at_heat_step();
+    let station = |name: &str, shares_room_with| {
+        Command::AddStation(NewStation {
+            name: name.to_owned(),
+            room: String::new(),
+            shares_room_with,
+        })
+    };
+    act(&mut shop, station("Shed", None));
+    let (shed, shelf) = (StationId::new("S-3"), StationId::new("S-4"));
+    act(&mut shop, station("Shelf", Some(shed.clone())));
+    let at = |shop: &Workshop, at| estimate(shop.state(), at, &limits(shop), shop.now());
+    let unknown = at(&shop, &shelf).percent_of_lfl.unwrap_err();
+    assert!(unknown.contains("volume of the room is not known"), "{unknown}");
+    let measure = |station: &StationId, volume: &str| Command::MeasureRoom {
+        station: station.clone(),
+        volume: volume.to_owned(),
+    };
+    let refusal = refused(&mut shop, measure(&shed, "much"));
+    assert!(matches!(refusal, Refusal::BadValue { .. }), "{refusal}");
+    act(&mut shop, measure(&shed, " 40 m3 "));
+    for place in [&shed, &shelf] {
+        assert_eq!(shop.state().stations[place].room.as_ref().unwrap().text, "40 m3");
+        assert_eq!(at(&shop, place).percent_of_lfl, Ok(0.0));
+    }
+    // Another room is none of its business; its own ends what was cleared in it.
+    clear(&mut shop, BENCH);
+    act(&mut shop, measure(&shelf, "41 m3"));
+    assert_eq!(withdrawn(&shop, "C-1"), None);
+    act(&mut shop, measure(&bench(), "49 m3"));
+    assert_eq!(withdrawn(&shop, "C-1"), Some(WithdrawalCause::RoomMeasured));
+    assert!(shop.verify(&[]).is_ok());
+    unlock(&mut shop, HELPER, HELPER_PIN);
+    assert!(matches!(refused(&mut shop, measure(&shed, "44 m3")), Refusal::LeadOnly { .. }));
+}
+
 /// One room, two stations: what happens at the one counts at the other.
 #[test]
 fn stations_of_one_room_share_their_air() {

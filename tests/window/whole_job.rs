@@ -293,7 +293,7 @@ async fn sleeve_by_heat(bench: &Bench, window: &Window) {
                 view = window.at_walk(ROD, stage).await;
             }
             "watch-end" => {
-                shift += 31;
+                shift += 61;
                 bench.shift_clock(shift);
                 view = window.walk(ROD, stage).await;
             }

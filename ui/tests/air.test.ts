@@ -376,3 +376,24 @@ test('a station in a shared room is not asked for a volume, and sends none', asy
     { name: 'Shed', room: '12 m3', sharesRoomWith: null },
   ]);
 });
+
+test('a room without a volume says where it is set down, and one with a volume can be put right', async () => {
+  await air('fresh');
+  expect(words('bench')).toContain('of unknown volume');
+  await press('to-room');
+  expect(document.activeElement?.id).toBe('room-volume');
+  type('room-volume', 'large');
+  await press('room-submit');
+  expect(words('room-trouble')).toContain('not a value with a unit');
+  type('room-volume', '60 m3');
+  await press('room-submit');
+  await settle();
+  expect(here('to-room')).toBe(false);
+  expect(words('room')).toContain('Room: 60 m3.');
+  expect(here('room-volume')).toBe(false);
+  await press('room-correct');
+  type('room-volume', '62 m3');
+  await press('room-submit');
+  await settle();
+  expect(words('room')).toContain('Room: 62 m3.');
+});

@@ -454,7 +454,7 @@ fn record(
         .get(station)
         .and_then(|station| station.room.as_ref())
         .map(|room| room.value)
-        .ok_or("The volume of the room is not known. Measure it.")?;
+        .ok_or("The volume of the room is not known. Measure it and set it down at the station’s air, under Ventilation.")?;
     let mixing = MixingFactor::dividing_the_flow(limits.mixing_factor).map_err(told)?;
     let room = Room::new(Volume::new::<cubic_meter>(volume), mixing).map_err(told)?;
     let empty = RoomRecord::default();

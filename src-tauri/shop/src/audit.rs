@@ -124,6 +124,7 @@ impl<'a> Auditor<'a> {
                 that(lead || whose == person, "only a lead can give another person a new key.")
             }
             Event::StationAdded { .. } => that(lead, "only a lead can set up a station."),
+            Event::RoomMeasured { .. } => that(lead, "only a lead can set down a room's volume."),
             Event::UnitsChosen { .. } => that(lead, "only a lead can choose the units."),
             Event::RodRevised { rod, change, .. } => {
                 let rod = self.state.rods.get(rod).ok_or("the rod it changes was not begun.")?;

@@ -189,6 +189,13 @@ pub enum Command {
         /// Whether readings that seem to mix up units were looked at again and stand.
         sure: bool,
     },
+    /// Set down the volume of a room.
+    MeasureRoom {
+        /// A station in it.
+        station: StationId,
+        /// As written.
+        volume: String,
+    },
     /// Choose the units in which figures are shown.
     ChooseUnits(Units),
     /// Set down the temperature of a room.

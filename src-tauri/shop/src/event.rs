@@ -121,6 +121,13 @@ pub enum Event {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         shares_room_with: Option<StationId>,
     },
+    /// The volume of the room of a station was set down: for the first time, or put right.
+    RoomMeasured {
+        /// Which. There is one such event for each station of the room.
+        station: StationId,
+        /// The volume, in m³.
+        room: Reading,
+    },
     /// A container of something flammable is kept at a station.
     ContainerListed {
         /// Which.
@@ -742,6 +749,8 @@ pub enum WithdrawalCause {
     ReadingLost,
     /// The watcher left.
     WatcherLeft,
+    /// The room has another volume than it was granted for.
+    RoomMeasured,
     /// The clock ran backwards.
     ClockWentBack,
     /// Someone stopped the heat work.
@@ -764,6 +773,7 @@ impl WithdrawalCause {
             Self::AirflowStopped => "The ventilation stopped.",
             Self::ReadingLost => "The airflow reading was lost.",
             Self::WatcherLeft => "The watcher left.",
+            Self::RoomMeasured => "The volume of the room was put right.",
             Self::ClockWentBack => "The clock ran backwards.",
             Self::StoppedByHand => "Heat work was stopped by hand.",
             Self::Replaced => "A newer clearance took its place.",

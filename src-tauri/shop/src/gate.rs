@@ -202,7 +202,7 @@ fn airflow(
     let shown = format!("{how}: {:.0} m³/h", flow.get::<cubic_meter_per_hour>());
     let Some(room) = station.room.as_ref().filter(|room| room.value > 0.0) else {
         return Ok(judged(false, format!("{shown}."), || {
-            "The volume of the room is not known, so nothing follows from the flow.".to_owned()
+            "The volume of the room is not known, so nothing follows from the flow. Set it down at the station’s air, under Ventilation.".to_owned()
         }));
     };
     let changes = air_changes_per_hour(flow, Volume::new::<cubic_meter>(room.value));

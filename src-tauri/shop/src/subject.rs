@@ -73,6 +73,7 @@ impl Event {
             | Self::Corrected { at, .. }
             | Self::NoteWritten { at, .. } => About::Step(at),
             Self::StationAdded { station, .. }
+            | Self::RoomMeasured { station, .. }
             | Self::ContainerListed { station, .. }
             | Self::ListBegun { station, .. }
             | Self::CheckAnswered { station, .. }
@@ -205,7 +206,9 @@ pub fn record_of<'a>(
             Event::LotRegistered { marking, .. } => {
                 lots.iter().any(|named| named.eq_ignore_ascii_case(marking))
             }
-            Event::StationAdded { station, .. } => stations.contains(station),
+            Event::StationAdded { station, .. } | Event::RoomMeasured { station, .. } => {
+                stations.contains(station)
+            }
             Event::TeachingAsked { stage, .. } => stages.contains(stage),
             _ => in_span(happened.id.number, subject),
         })

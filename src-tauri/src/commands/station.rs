@@ -23,6 +23,12 @@ pub fn add_station(
     open.act(Command::AddStation(NewStation { name, room, shares_room_with }))
 }
 
+/// Sets down the volume of a station's room.
+#[tauri::command(async)]
+pub fn measure_room(open: State<'_, Open>, station: String, volume: String) -> Answered<()> {
+    open.act(Command::MeasureRoom { station: StationId::new(station), volume })
+}
+
 /// Lists a container of something flammable; with the id of its material where a file describes
 /// it.
 #[tauri::command(async)]

@@ -533,6 +533,14 @@ export function fakeBackend(scene = 'normal'): Backend & { world: World; calls: 
         name,
         room: sharesRoomWith === null ? room || null : stationOf(sharesRoomWith).room,
       }),
+    measure_room: ({ station, volume }) => {
+      if (!/^\d+(\.\d+)? ?(m3|cu ft)$/.test(volume))
+        throw refuse(
+          `Room volume: “${volume}” is not a value with a unit known here.`,
+          'bad-value',
+        );
+      stationOf(station).room = volume;
+    },
     station: ({ station }) => air.whole(stationOf(station)),
     list_container: ({ station, name, autoignition }) =>
       void stationOf(station).containers.push({

@@ -122,6 +122,8 @@ export const saveMaterial = (draft: MaterialDraft) => call<Problem[]>('save_mate
 export const hazardCodes = () => call<[string, string][]>('hazard_codes');
 export const readAir = (stationId: string, draft: AnswerDraft) =>
   call<null>('read_air', { station: stationId, answer: draft });
+export const measureRoom = (stationId: string, volume: string) =>
+  call<null>('measure_room', { station: stationId, volume });
 export const stopAir = (stationId: string) => call<null>('stop_air', { station: stationId });
 /** Two touches: what, and how much of it (`15 mL`); 0 for "no more than is set down already". */
 export const recordRelease = (

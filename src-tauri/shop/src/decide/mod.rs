@@ -119,6 +119,9 @@ fn decided(
         Command::ReviseRod { rod, change, reason, sure } => {
             revise::revise(state, person, rod, change, &reason, sure)
         }
+        Command::MeasureRoom { station, volume } => {
+            setup::measure_room(state, person, &station, &volume, now)
+        }
         Command::ChooseUnits(units) => setup::choose_units(state, person, units),
         Command::ReadTemperature { station, text } => air::warm(state, station, &text),
         Command::BeginStage { rod, stage, station } => {

@@ -43,15 +43,43 @@ fn station_added(state: &State, id: StationId, station: &NewStation) -> Result<E
     }
     // A room has one volume: that of the station that was set up in it first.
     let room = if shares_room_with.is_some() { "" } else { station.room.trim() };
-    let room = if room.is_empty() {
-        None
-    } else {
-        let value = parse_measure(room, Measure::Volume, LengthUnit::Millimetre)
-            .map_err(|error| Refusal::BadValue { field: "Room volume".to_owned(), error })?;
-        Some(Reading { text: room.to_owned(), value })
-    };
+    let room = if room.is_empty() { None } else { Some(volume(room)?) };
     let name = text("The name of the station", &station.name, LINE)?;
     Ok(Event::StationAdded { station: id, name, room, shares_room_with })
+}
+
+fn volume(written: &str) -> Result<Reading, Refusal> {
+    let text = written.trim();
+    let value = parse_measure(text, Measure::Volume, LengthUnit::Millimetre)
+        .map_err(|error| Refusal::BadValue { field: "Room volume".to_owned(), error })?;
+    Ok(Reading { text: text.to_owned(), value })
+}
+
+/// The volume of a room, for every station in it. What was cleared for heat by another volume is so no
+/// longer.
+pub(super) fn measure_room(
+    state: &State,
+    by: &PersonId,
+    station: &StationId,
+    written: &str,
+    now: Moment,
+) -> Result<Vec<Event>, Refusal> {
+    lead_only(state, by, "set down the volume of a room")?;
+    known(state.stations.contains_key(station), "station", station.as_str())?;
+    let room = volume(written)?;
+    let here = || state.stations.iter().filter(|(id, _)| state.share_a_room(id, station));
+    if here().all(|(_, station)| station.room.as_ref() == Some(&room)) {
+        return Ok(Vec::new());
+    }
+    let cause = WithdrawalCause::RoomMeasured;
+    let withdrawn = state
+        .clearances
+        .iter()
+        .filter(|(_, c)| state.share_a_room(&c.station, station) && state.is_live(c, now))
+        .map(|(id, _)| Event::ClearanceWithdrawn { clearance: id.clone(), cause });
+    let measured =
+        here().map(|(id, _)| Event::RoomMeasured { station: id.clone(), room: room.clone() });
+    Ok(withdrawn.chain(measured).collect())
 }
 
 pub(super) fn choose_units(

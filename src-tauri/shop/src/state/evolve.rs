@@ -76,6 +76,11 @@ impl State {
                     },
                 );
             }
+            Event::RoomMeasured { station, room } => {
+                if let Some(station) = self.stations.get_mut(station) {
+                    station.room = Some(room.clone());
+                }
+            }
             Event::ContainerListed { container, station, name, autoignition, material } => {
                 self.containers.insert(
                     container.clone(),
