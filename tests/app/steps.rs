@@ -7,6 +7,7 @@ use crate::walk::{begin_rod, open_bench, prepare_step, step_at, walk_stage};
 use chrono::TimeDelta;
 use coldbench::{ShellError, Workshop};
 use coldbench_shop::{ClockId, Command, GripMaterial, PersonId, Refusal, RodId, StageId};
+use coldbench_trade::{LengthUnit, Units};
 use tempfile::TempDir;
 
 const GRIP: &str = "rear-grip";
@@ -302,4 +303,21 @@ fn what_is_to_be_measured_several_times_is() {
         act(&mut shop, Command::MeasureValue { at: here.clone(), text: trial.to_owned() });
     }
     act(&mut shop, Command::SignStep(here));
+}
+
+/// Limits in millimetres at a bench that counts in inches: a number without a unit is asked about, for
+/// 0.1 in is far outside what 0.1 mm keeps.
+#[test]
+fn a_bare_number_beside_limits_in_another_unit_is_asked_about() {
+    let (_folder, mut shop) = at(GRIP, "ream-to-fit");
+    act(&mut shop, Command::UnderstandCaution(place(ROD, GRIP, "ream-to-fit")));
+    act(&mut shop, measured("ream-to-fit", "0.1"));
+    act(&mut shop, Command::ChooseUnits(Units::usual(LengthUnit::Inch)));
+    let refusal = refused(&mut shop, measured("ream-to-fit", "0.1"));
+    let words = refusal.to_string();
+    assert!(words.contains("“0.1” has no unit") && words.contains("0.05 mm to 0.25 mm"), "{words}");
+    act(&mut shop, measured("ream-to-fit", "0.1 mm"));
+    act(&mut shop, measured("ream-to-fit", "1/128 in"));
+    // Nothing is nothing in every unit.
+    act(&mut shop, measured("ream-to-fit", "0"));
 }

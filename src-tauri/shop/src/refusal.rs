@@ -74,6 +74,16 @@ pub enum Refusal {
         /// What is wrong with it.
         error: QuantityError,
     },
+    /// A number without a unit, where the limits are in another than lengths of the workshop.
+    #[error(
+        "“{text}” has no unit, and the limits ({limits}) are in another than this workshop’s. Write mm or in behind the number."
+    )]
+    WhichUnit {
+        /// As written.
+        text: String,
+        /// The limits, as their author wrote them.
+        limits: String,
+    },
     /// The measurements don't make a blank.
     #[error(transparent)]
     BadBlank(#[from] BlankError),
@@ -530,6 +540,7 @@ impl Refusal {
             Self::MixedUnits { .. } => "mixed-units",
             Self::MeasuredTwice { .. } => "measured-twice",
             Self::BadValue { .. }
+            | Self::WhichUnit { .. }
             | Self::BadBlank(_)
             | Self::Unfit { .. }
             | Self::NoRoomTemperature { .. }

@@ -11,7 +11,7 @@ use super::spanned::Spanned;
 use super::wording;
 use crate::hazard;
 use crate::ids::{ClockId, StepId};
-use coldbench_trade::Measure;
+use coldbench_trade::{LengthUnit, Measure};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::collections::BTreeSet;
@@ -98,6 +98,18 @@ pub struct Record {
     pub repeat: usize,
     /// Whether two angles may be written for one, with a stroke between: both sides of an axis.
     pub pairs: bool,
+}
+
+impl Record {
+    /// The kind of unit that the limits are written in; `None` where they are no lengths.
+    pub(crate) fn limits_in(&self) -> Option<LengthUnit> {
+        let of = |units: &[&str]| self.limits.split_whitespace().any(|word| units.contains(&word));
+        match self.measure {
+            Measure::Length if of(&["mm", "cm", "m"]) => Some(LengthUnit::Millimetre),
+            Measure::Length if of(&["in", "ft"]) => Some(LengthUnit::Inch),
+            _ => None,
+        }
+    }
 }
 
 /// Most times that a step may ask for one value.

@@ -250,8 +250,18 @@ pub(super) fn measured(
     let record = step.record.as_ref().ok_or(Refusal::NoValueAsked)?;
     let bare = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
     let one = |written: &str| {
-        parse_measure(written, record.measure, bare)
-            .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })
+        let read = |bare| {
+            parse_measure(written, record.measure, bare)
+                .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })
+        };
+        // Whoever reads limits in millimetres writes millimetres, whatever the workshop counts in.
+        match record.limits_in().filter(|unit| *unit != bare) {
+            Some(unit) if read(unit)?.to_bits() != read(bare)?.to_bits() => {
+                let (text, limits) = (written.trim().to_owned(), record.limits.clone());
+                Err(Refusal::WhichUnit { text, limits })
+            }
+            _ => read(bare),
+        }
     };
     let keeps = |value: f64| {
         record.least.is_none_or(|least| value >= least)
