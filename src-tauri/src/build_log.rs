@@ -186,7 +186,10 @@ fn part_state(state: &State, rod: &Rod, kind: PartKind, now: Moment) -> page::Pa
             _ => None,
         });
     match waits.and_then(|id| run.clocks.get(id)) {
-        Some(clock) if !clock.is_over(now) => page::PartState::Curing,
+        // What waits for a watch after heat cures no more.
+        Some(clock) if clock.kind == ClockKind::Cure && !clock.is_over(now) => {
+            page::PartState::Curing
+        }
         _ => page::PartState::ToCome,
     }
 }

@@ -1,14 +1,18 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { desk } from '../src/domain/desk.svelte';
 import { bench, armsLength } from '../src/domain/bench.svelte';
+import { STAGES } from '../src/lib/fakeSteps';
+import type { WalkView } from '../src/lib/generated/types';
 import Bench from '../src/views/Bench.svelte';
 import Walk from '../src/views/Walk.svelte';
+import { next } from '../src/views/walk/goOn';
 import { at, press, settle, show, type } from './screen';
 
 let close = () => {};
 beforeEach(() => void vi.useFakeTimers());
 afterEach(() => {
   close();
+  close = () => {};
   vi.useRealTimers();
   desk.brought = '';
 });
@@ -182,4 +186,53 @@ test('at a hold point the key leads to the PIN, and signs at once when one was t
   at('step-what').focus();
   await pedal();
   expect(signed(fake)).toBe(1);
+});
+
+test('what is typed and not recorded is said, and Done leads to Record', async () => {
+  const fake = await spine();
+  await press('understand');
+  expect(at('value-record').classList.contains('main')).toBe(false);
+  type('value', '4 mm');
+  await settle();
+  const said = 'Press Record first: what is typed is not recorded yet.';
+  expect(at('sign-unrecorded').textContent).toContain(said);
+  expect(at('value-record').classList.contains('main')).toBe(true);
+  expect(at('sign').classList.contains('main')).toBe(false);
+  at('value').focus();
+  await press('sign');
+  expect(document.activeElement).toBe(at('value-record'));
+  expect(at('sign').getAttribute('aria-describedby')).toBe('sign-unrecorded');
+  // The one key leads there too, from where it would have signed, and records by its next press.
+  at('step-what').focus();
+  await pedal();
+  expect(document.activeElement).toBe(at('value-record'));
+  expect(at('led').textContent).toContain(said);
+  expect(fake.calls).not.toContain('measure');
+  await bench.change({ goOnKey: 'F13' });
+  vi.advanceTimersByTime(800);
+  await key('F13');
+  await bench.change({ goOnKey: 'Space' });
+  expect(fake.calls).toContain('measure');
+  expect(document.getElementById('sign-unrecorded')).toBeNull();
+  expect(at('sign').classList.contains('main')).toBe(true);
+  // Typed once more: what is recorded is not signed past it, nor while its ten seconds run.
+  await press('sign');
+  expect(at('sign-waits')).toBeTruthy();
+  type('value', '5 mm');
+  await settle();
+  expect(at('sign-said').textContent).toContain('What is typed is not recorded yet.');
+  await press('sign');
+  expect(document.getElementById('sign-waits')).toBeNull();
+  expect(at('sign-unrecorded').textContent).toContain('empty the field');
+  expect(signed(fake)).toBe(0);
+});
+
+test('the one key starts a clock before the work first, and one after it last', () => {
+  const at = (n: number) => {
+    const step = structuredClone(STAGES.find(({ id }) => id === 'rear-grip')!.steps[n]!);
+    step.understood = true;
+    return next({ position: 'step', step, gloves: null } as WalkView, 0);
+  };
+  expect(at(1)).toEqual({ does: 'press', id: 'clock-start' });
+  expect(at(2)).toMatchObject({ does: 'field', id: 'value' });
 });

@@ -1,11 +1,16 @@
 import { afterEach, expect, test } from 'vitest';
+import { emptyPart } from '../src/domain/draft';
 import { canLeaveOut, groupStages } from '../src/domain/stages';
-import type { StageLine } from '../src/lib/generated/types';
+import { drawnWords } from '../src/domain/words';
+import type { ClockView, StageLine } from '../src/lib/generated/types';
 import RodSheet from '../src/views/RodSheet.svelte';
 import { at, press, settle, show, type } from './screen';
 
 let close = () => {};
-afterEach(() => close());
+afterEach(() => {
+  close();
+  close = () => {};
+});
 const maybe = (id: string) => document.getElementById(id);
 
 const line = (id: string, standing: StageLine['standing'], until: string | null = null) =>
@@ -99,6 +104,11 @@ test('a lead leaves a stage out, and it is taken in again', async () => {
   expect(maybe('leave-out-form')).toBeNull();
   expect(at('stages-not').contains(at('stage-spine'))).toBe(true);
   expect(at<HTMLDetailsElement>('stages-not').open).toBe(false);
+  // It is said where the row stood, and the focus is there.
+  const said = at('left-out-said');
+  expect(document.activeElement).toBe(said);
+  expect(said.textContent).toContain('Left out on this rod: Find and mark the spine.');
+  expect(said.closest('li')!.nextElementSibling).toBe(at('stage-rear-grip'));
   expect(at('stage-spine').textContent).toContain(
     'Left out by a lead: Marked by the maker of the blank.',
   );
@@ -109,6 +119,7 @@ test('a lead leaves a stage out, and it is taken in again', async () => {
   expect(at('stages-now').contains(at('stage-spine'))).toBe(true);
   expect(document.activeElement).toBe(at('stage-spine'));
   expect(maybe('stages-not')).toBeNull();
+  expect(maybe('left-out-said')).toBeNull();
 });
 
 test('pointing at a stage that is folded away unfolds it', async () => {
@@ -118,4 +129,33 @@ test('pointing at a stage that is folded away unfolds it', async () => {
   close = () => void there.close();
   await settle();
   expect(at<HTMLDetailsElement>('stages-not').open).toBe(true);
+});
+
+test('a stage says what it needs before it is begun: an open bench, a clearance for heat', async () => {
+  const there = await show(RodSheet, { id: 'r3', focus: null }, 'normal', async (fake) => {
+    fake.world.stations.splice(1);
+    fake.world.stations[0]!.openUntil = null;
+  });
+  close = () => void there.close();
+  expect(at('open-first-spine').textContent).toBe('Open the bench first');
+  expect(at('stage-spine').textContent).toContain('Can begin once the bench is open.');
+  expect(at('heat-sleeve-by-heat').textContent).toContain('must be cleared for heat first');
+  expect(maybe('heat-spine')).toBeNull();
+});
+
+test('a part under a watch after heat is watched; it does not cure', () => {
+  const clock = { kind: 'watch' } as ClockView;
+  expect(drawnWords({ drawn: 'curing', clock })).toBe('watched');
+  expect(drawnWords({ drawn: 'curing', clock: { ...clock, kind: 'cure' } })).toBe('curing');
+  expect(drawnWords({ drawn: 'done', clock: null })).toBe('done');
+});
+
+test('a bore that tapers is told with its ends apart', async () => {
+  const there = await show(RodSheet, { id: 'r1', focus: null }, 'normal', async (fake) => {
+    fake.world.rods[0]!.draft.parts = [
+      { ...emptyPart('rear-grip'), boreButt: '0.503 in', boreTip: '0.480 in' },
+    ];
+  });
+  close = () => void there.close();
+  expect(at('part-0').textContent).toContain('0.503 in at the butt end, 0.480 in at the tip end');
 });

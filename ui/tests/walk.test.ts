@@ -1,4 +1,6 @@
-import { afterEach, expect, test } from 'vitest';
+import { afterEach, expect, test, vi } from 'vitest';
+import { STAGES } from '../src/lib/fakeSteps';
+import type { StepView, WalkView } from '../src/lib/generated/types';
 import Walk from '../src/views/Walk.svelte';
 import { at, press, settle, show, type } from './screen';
 
@@ -13,6 +15,20 @@ async function spine() {
   close = () => void shown.close();
   return shown.fake;
 }
+/** The walk at a step of the rear grip, changed before it is shown. */
+async function grip(n: number, change: (step: StepView) => void) {
+  const shown = await show(Walk, { rodId: 'r1', stage: 'rear-grip' }, 'normal', async (fake) => {
+    const answer = fake.invoke.bind(fake);
+    const whole = (await answer('walk', { rod: 'r1', stage: 'rear-grip' })) as WalkView;
+    const step = structuredClone(STAGES.find(({ id }) => id === 'rear-grip')!.steps[n]!);
+    change(step);
+    fake.invoke = async (command, args) =>
+      command === 'walk' ? { ...whole, step } : answer(command, args);
+  });
+  close = () => void shown.close();
+}
+const before = (a: string, b: string) =>
+  Boolean(at(a).compareDocumentPosition(at(b)) & Node.DOCUMENT_POSITION_FOLLOWING);
 async function space(target: Element = document.body) {
   const event = new KeyboardEvent('keydown', { key: ' ', bubbles: true, cancelable: true });
   target.dispatchEvent(event);
@@ -105,4 +121,58 @@ test('a finished stage says so and leads to the rod', async () => {
   expect(at('finished').textContent).toContain('Every step of this stage is signed');
   expect(at('finished-rod').getAttribute('href')).toBe('#/rod/r1');
   expect(document.getElementById('sign')).toBeNull();
+  expect(before('finished', 'overview')).toBe(true);
+});
+
+test('the last signature leads to the closing message, which is on the screen', async () => {
+  const fake = await spine();
+  await press('understand');
+  type('value', '4 mm');
+  await press('value-record');
+  await press('sign');
+  await press('sign-now');
+  type('value', '184');
+  await press('value-record');
+  type('sign-pin', '2468');
+  await press('sign');
+  const scrolled = vi.spyOn(Element.prototype, 'scrollIntoView');
+  at<HTMLSelectElement>('witness-person').value = 'p1';
+  at('witness-person').dispatchEvent(new Event('change', { bubbles: true }));
+  type('witness-pin', '2468');
+  await press('witness');
+  expect(fake.calls).toContain('witness');
+  expect(document.activeElement).toBe(at('finished-title'));
+  expect(scrolled.mock.contexts).toContain(at('finished-title'));
+  scrolled.mockRestore();
+  expect(before('finished-rod', 'overview')).toBe(true);
+});
+
+test('a clock that starts before the work stands before what the work is asked for', async () => {
+  await grip(1, (step) => {
+    step.understood = true;
+    step.lot = { material: 'Epoxy', named: null, offered: [], expired: null, accepted: null };
+  });
+  expect(before('step-what', 'clock-start')).toBe(true);
+  expect(before('clock-start', 'value')).toBe(true);
+  expect(before('clock-start', 'lot')).toBe(true);
+  close();
+  // A cure begins when the work has ended.
+  await grip(2, () => {});
+  expect(before('value', 'clock-start')).toBe(true);
+});
+
+test('what is waited for stands above the caution, and says whether to stay', async () => {
+  const running = { name: 'Bond', rod: 'r1', rodTitle: 'Rod', stage: 'rear-grip', minutes: 60 };
+  const time = (minutes: number) => new Date(Date.now() + minutes * 60_000).toISOString();
+  const clock = { ...running, started: time(-30), runsOut: time(30), over: false, stalled: null };
+  const caution = 'Resin that is soft can make skin allergic.';
+  await grip(3, (step) => Object.assign(step, { caution, waitsFor: { ...clock, kind: 'cure' } }));
+  expect(at('caution').className).toContain('held');
+  expect(before('waits-for', 'caution')).toBe(true);
+  expect(at('waits-for').textContent).toContain('Nothing is signed here until then');
+  close();
+  await grip(3, (step) => Object.assign(step, { caution, waitsFor: { ...clock, kind: 'watch' } }));
+  expect(before('waits-for', 'caution')).toBe(true);
+  expect(at('waits-for').textContent).toContain('a watch is not left');
+  expect(at('waits-for').textContent).not.toContain('Nothing is signed here');
 });

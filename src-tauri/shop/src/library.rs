@@ -227,10 +227,18 @@ impl Library {
         let mut waiting = std::mem::take(&mut self.stages);
         waiting.sort_by(|a, b| a.list.id.cmp(&b.list.id));
         let known: BTreeSet<StageId> = waiting.iter().map(|stage| stage.list.id.clone()).collect();
+        let needed: BTreeSet<StageId> =
+            waiting.iter().flat_map(|stage| stage.list.needs.clone()).collect();
         loop {
-            let ready = waiting.iter().position(|stage| {
+            let is_ready = |stage: &&Signed<Stage>| {
                 stage.list.needs.iter().all(|need| ordered.iter().any(|done| &done.list.id == need))
-            });
+            };
+            // One that no other waits for is listed as soon as it can be done: later on it might be too
+            // late for it, as for colour preserver under finish.
+            let ready = waiting
+                .iter()
+                .position(|stage| is_ready(&stage) && !needed.contains(&stage.list.id))
+                .or_else(|| waiting.iter().position(|stage| is_ready(&stage)));
             match ready {
                 Some(index) => ordered.push(waiting.remove(index)),
                 None => break,

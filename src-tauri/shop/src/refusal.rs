@@ -67,7 +67,7 @@ pub enum Refusal {
     #[error("The last lead can't leave the crew. Add another lead first.")]
     LastLead,
     /// A measured value can't be read.
-    #[error("{field}: {error}")]
+    #[error("{}{error}", before(field))]
     BadValue {
         /// The field.
         field: String,
@@ -517,6 +517,11 @@ pub enum Refusal {
         /// Why, a sentence each.
         missing: Vec<String>,
     },
+}
+
+/// What stands before the words about a field; a question keeps its mark alone.
+fn before(field: &str) -> String {
+    if field.ends_with('?') { format!("{field} ") } else { format!("{field}: ") }
 }
 
 impl Refusal {

@@ -5,6 +5,7 @@ import type {
   ClockView,
   ClockWord,
   ContainerWord,
+  DrawnPart,
   GripWord,
   PartDrawn,
   PartWord,
@@ -25,12 +26,16 @@ export const PART: Record<PartWord, string> = {
   'hook-keeper': 'Hook keeper',
 };
 
-export const DRAWN: Record<PartDrawn, string> = {
+const DRAWN: Record<PartDrawn, string> = {
   done: 'done',
   curing: 'curing',
   'in-hand': 'in hand',
   'to-come': 'to come',
 };
+
+/** How a part stands: what waits for a watch after heat does not cure. */
+export const drawnWords = ({ drawn, clock }: Pick<DrawnPart, 'drawn' | 'clock'>): string =>
+  drawn === 'curing' && clock?.kind === 'watch' ? 'watched' : DRAWN[drawn];
 
 export const STANDING: Record<StandingWord, string> = {
   'not-applicable': 'Not for this rod',

@@ -224,6 +224,11 @@ impl<'a> Here<'a> {
         let now = since(self.now);
         if now - last.at <= LONGEST_GAP_S {
             readings.push(Reading { at: now.max(last.at), ..last });
+        } else {
+            figure.warnings.push(
+                "The thermometer was not read for more than six hours. Read it now and write it down: until then this figure counts nothing since, while the clock of the cure takes the room to be as it was read last."
+                    .to_owned(),
+            );
         }
         let progress =
             adhesive.cure.progress(&readings, 0.0, now.max(0.0)).map_err(|error| words(&error))?;

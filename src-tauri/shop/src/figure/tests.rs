@@ -622,7 +622,8 @@ fn a_cure_is_never_sooner_than_the_sheet_and_waits_in_the_cold() {
     };
     shop.now += TimeDelta::hours(8);
     assert!((latest(&shop) - before).abs() < 1.0);
-    assert!(told(&shop.at("bond", "cure")).contains("there are no readings"));
+    let told = told(&shop.at("bond", "cure"));
+    assert!(told.contains("there are no readings") && told.contains("Read it now"), "{told}");
 }
 
 #[test]
