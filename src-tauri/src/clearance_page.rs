@@ -50,7 +50,7 @@ fn limits(clearance: &Clearance) -> Vec<(String, String)> {
         (
             "Gun",
             format!(
-                "set to {} °C; at most {} % of the lowest autoignition temperature (°C) at the station, and no more than the step allows",
+                "set to {:.0} °C; at most {} % of the lowest autoignition temperature (°C) at the station, and no more than the step allows",
                 clearance.gun_c, kept.gun_percent_of_autoignition
             ),
         ),

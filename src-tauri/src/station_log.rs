@@ -230,7 +230,7 @@ fn entry(state: &State, id: &StationId, happened: &Happened) -> Option<StationEn
         }
         Event::ClearanceGranted { clearance, until, watcher, gun_c, vapour, .. } if here => {
             let words = format!(
-                "{clearance}: heat until {}, {} watches, gun at {gun_c} °C. {}",
+                "{clearance}: heat until {}, {} watches, gun at {gun_c:.0} °C. {}",
                 until.format("%H:%M"),
                 show::name(state, Some(watcher)),
                 vapour.words()

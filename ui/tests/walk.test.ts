@@ -176,3 +176,32 @@ test('what is waited for stands above the caution, and says whether to stay', as
   expect(at('waits-for').textContent).toContain('a watch is not left');
   expect(at('waits-for').textContent).not.toContain('Nothing is signed here');
 });
+
+test('what no lead may accept is not offered to be accepted', async () => {
+  const outside = (acceptable: boolean) => (step: StepView) => {
+    const record = STAGES.flatMap(({ steps }) => steps).find((one) => one.record)!.record!;
+    step.caution = null;
+    step.record = { ...record, value: '80 °C', within: false, accepted: null, acceptable };
+  };
+  await grip(1, outside(true));
+  expect(document.getElementById('accept')).not.toBeNull();
+  close();
+  await grip(1, outside(false));
+  expect(document.getElementById('accept')).toBeNull();
+  expect(at('value-now').textContent).toContain('no heat on it');
+});
+
+test('where a lead is awaited, that stands on top', async () => {
+  const shown = await show(Walk, { rodId: 'r1', stage: 'rear-grip' }, 'normal', async (fake) => {
+    const answer = fake.invoke.bind(fake);
+    const whole = (await answer('walk', { rod: 'r1', stage: 'rear-grip' })) as WalkView;
+    const step = structuredClone(STAGES.find(({ id }) => id === 'rear-grip')!.steps[1]!);
+    Object.assign(step, { caution: 'Dust.', understood: true, doneBy: 'Bo' });
+    fake.invoke = async (command, args) =>
+      command === 'walk' ? { ...whole, step, position: 'witness' } : answer(command, args);
+  });
+  close = () => void shown.close();
+  expect(before('witness-form', 'caution')).toBe(true);
+  expect(before('witness-form', 'step-what')).toBe(true);
+  expect(at('witness-form').textContent).toContain('Done and signed by Bo.');
+});

@@ -363,7 +363,7 @@ fn clearance_view(workshop: &Workshop, id: &ClearanceId, clearance: &Clearance) 
         until: time(clearance.until),
         by: name(state, clearance.by.as_ref()),
         watcher: name(state, Some(&clearance.watcher)),
-        gun: format!("{} °C", clearance.gun_c),
+        gun: format!("{:.0} °C", clearance.gun_c),
         vapour: clearance.vapour.words(),
         ended: match clearance.withdrawn {
             Some((at, cause)) => Some(format!("Withdrawn {}: {}", near(at, now), cause.words())),

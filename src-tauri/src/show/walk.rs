@@ -265,6 +265,7 @@ impl Here<'_> {
                 let (state, now) = (self.workshop.state(), self.workshop.now());
                 format!("{reason} ({})", marked(state, mark, now))
             }),
+            acceptable: record.is_open_to_judgement(self.stage.uses_heat()),
         })
     }
 

@@ -236,6 +236,8 @@ outgoing! {
         pub within: bool,
         /// The reason for which a lead accepted it.
         pub accepted: Option<String>,
+        /// Whether a lead may accept a value outside the limits.
+        pub acceptable: bool,
     }
     /// A lot to name.
     pub struct LotView {

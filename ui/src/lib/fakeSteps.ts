@@ -23,6 +23,7 @@ const record = (name: string, limits: string, example: string): RecordView => ({
   value: null,
   within: false,
   accepted: null,
+  acceptable: true,
 });
 
 function steps(list: Some[]): StepView[] {

@@ -101,6 +101,12 @@ pub struct Record {
 }
 
 impl Record {
+    /// Whether a lead may accept a value outside the limits. Where the stage uses heat, what bears how much
+    /// and how hot the gun is are no matter of judgement.
+    pub fn is_open_to_judgement(&self, uses_heat: bool) -> bool {
+        !uses_heat || self.measure != Measure::Temperature || self.room
+    }
+
     /// The kind of unit that the limits are written in; `None` where they are no lengths.
     pub(crate) fn limits_in(&self) -> Option<LengthUnit> {
         let of = |units: &[&str]| self.limits.split_whitespace().any(|word| units.contains(&word));

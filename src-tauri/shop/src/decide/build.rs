@@ -295,11 +295,8 @@ pub(super) fn accept(
     if !outside {
         return Err(Refusal::NothingToAccept);
     }
-    // Where heat is used, what bears how much and how hot the gun is are no matter of judgement.
     if let Some(record) = &here.step.record
-        && here.stage.uses_heat()
-        && record.measure == Measure::Temperature
-        && !record.room
+        && !record.is_open_to_judgement(here.stage.uses_heat())
     {
         return Err(Refusal::NotBeforeHeat { name: record.name.clone() });
     }

@@ -1357,7 +1357,11 @@ within: boolean,
 /**
  * The reason for which a lead accepted it.
  */
-accepted: string | null, };
+accepted: string | null, 
+/**
+ * Whether a lead may accept a value outside the limits.
+ */
+acceptable: boolean, };
 
 export type LotView = { 
 /**

@@ -36,7 +36,7 @@ export function next(walk: WalkView, now: number, unrecorded = false): Next {
     if (unrecorded) return offer('value-record', UNRECORDED);
     if (record.value === null) return field('value', `Type it, then Enter: ${record.name}.`);
     if (!record.within && record.accepted === null)
-      return field('value', 'The value is outside its limits. Measure again, or fetch a lead.');
+      return field('value', 'The value is outside its limits. Measure again, or tell a lead.');
     const more = record.repeat - record.values.length;
     if (record.repeat > 1 && more > 0)
       return field('value', `Type the next one, then Enter: ${more} to go.`);
