@@ -15,7 +15,7 @@ use crate::rod::{Reading, RodPlan};
 use crate::run::{Position, StageRun, StepRun, Value};
 use crate::state::{Rod, State};
 use crate::words;
-use coldbench_trade::{LengthUnit, Measure, parse_measure};
+use coldbench_trade::{LengthUnit, parse_measure};
 
 pub(super) fn begin_rod(state: &State, plan: RodPlan) -> Result<Vec<Event>, Refusal> {
     let lengths = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
