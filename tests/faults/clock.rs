@@ -112,7 +112,7 @@ fn a_wait_is_not_over_while_the_clock_is_behind() {
     shop.act_now(&pin(LEAD_PIN), sign()).unwrap();
     walk_stage(&mut shop, ROD, SLEEVE, Some("watch-end"));
     let end = prepare_step(&mut shop, ROD, SLEEVE);
-    pass(&mut shop, TimeDelta::minutes(40));
+    pass(&mut shop, TimeDelta::minutes(70));
     act(&mut shop, crate::bench::add_corner("Rack"));
     assert!(shop.would(Command::SignStep(end.clone())).is_ok());
     pass(&mut shop, TimeDelta::seconds(-10));
