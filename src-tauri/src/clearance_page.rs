@@ -7,7 +7,7 @@ use crate::show;
 use crate::workshop::Workshop;
 use coldbench_record as page;
 use coldbench_record::{ClearancePage, ClearedHeat, TextOf, Watch};
-use coldbench_shop::{Clearance, ClearanceId, Refusal, State};
+use coldbench_shop::{Clearance, ClearanceId, Refusal, State, celsius};
 
 /// A clearance as it was granted, and what came of it.
 pub fn clearance_page(
@@ -50,8 +50,9 @@ fn limits(clearance: &Clearance) -> Vec<(String, String)> {
         (
             "Gun",
             format!(
-                "set to {:.0} °C; at most {} % of the lowest autoignition temperature (°C) at the station, and no more than the step allows",
-                clearance.gun_c, kept.gun_percent_of_autoignition
+                "set to {}; at most {} % of the lowest autoignition temperature (°C) at the station, and no more than the step allows",
+                celsius(clearance.gun_c),
+                kept.gun_percent_of_autoignition
             ),
         ),
         ("Air", format!("{} changes an hour or more", kept.air_changes_per_hour)),

@@ -1,25 +1,19 @@
 //! The command line, on the same code as the window.
 
-use crate::bench_sheet::bench_sheet;
-use crate::clearance_page::clearance_page;
 use crate::clock::Clock;
-use crate::crew_table::crew_table;
 use crate::error::ShellError;
 use crate::folder::{read_own, start_log, write_whole};
-use crate::hand_list::hand_list;
+use crate::printable::Taken;
 use crate::proof::{Checked, Record, check_file};
-use crate::rod_page::rod_page;
 use crate::seal::{self, Outgoing};
-use crate::training::training;
-use crate::views::PaperWord;
+use crate::views::{PaperWord, Printable};
 use crate::workshop::Workshop;
-use crate::{backups, demo, figure, imported, printing, show, table, window};
+use crate::{backups, demo, figure, imported, show, table, window};
 use clap::{Parser, Subcommand, ValueEnum};
 use coldbench_ledger::{VerifyReport, digest_hex};
-use coldbench_record::SingleSheet;
 use coldbench_seal::Holder;
 use coldbench_shop::checklist::{self, Diagnostic, Severity};
-use coldbench_shop::{ClearanceId, Library, PersonId, RodId, StageId, StationId};
+use coldbench_shop::{Library, RodId};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -218,21 +212,14 @@ struct Save {
 }
 
 impl Save {
-    fn paper(&self) -> coldbench_record::Paper {
-        PaperWord::from(self.paper).into()
-    }
-
-    /// Draws a sheet from a workshop and saves it; the file is there whole or not at all.
-    fn sheet(
+    /// Draws something from a workshop and saves it; the file is there whole or not at all.
+    fn pages(
         &self,
         workshop: Option<PathBuf>,
         out: &mut impl Write,
-        sheet: impl FnOnce(&Workshop) -> Result<SingleSheet, ShellError>,
+        what: &Printable,
     ) -> Result<ExitCode, ShellError> {
-        let sheet = sheet(&open_to_read(workshop)?)?;
-        write_whole(&self.output, &sheet.pdf()?)?;
-        say(out, &format!("Saved as {}.", self.output.display()));
-        Ok(ExitCode::SUCCESS)
+        save(&open_to_read(workshop)?, what, &self.output, self.paper, out)
     }
 }
 
@@ -268,29 +255,24 @@ pub fn run() -> ExitCode {
         Some(Verb::StationLog { station, day, output, paper }) => {
             station_log(arguments.workshop, &station, day, &output, paper, &mut out)
         }
-        Some(Verb::Training { person, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            Ok(SingleSheet::Training(training(shop, &PersonId::new(person), save.paper())?))
-        }),
-        Some(Verb::CrewTable { save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            Ok(SingleSheet::CrewTable(crew_table(shop, save.paper())?))
-        }),
-        Some(Verb::RodSheet { rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            Ok(SingleSheet::Rod(rod_page(shop, &RodId::new(rod), save.paper())?))
-        }),
-        Some(Verb::Clearance { id, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            let id = ClearanceId::new(id);
-            Ok(SingleSheet::Clearance(clearance_page(shop, &id, save.paper())?))
-        }),
-        Some(Verb::BenchSheet { rod, stage, save }) => {
-            save.sheet(arguments.workshop, &mut out, |shop| {
-                let (rod, stage) = (RodId::new(rod), StageId::new(stage));
-                Ok(SingleSheet::Bench(bench_sheet(shop, &rod, &stage, save.paper())?))
-            })
+        Some(Verb::Training { person, save }) => {
+            save.pages(arguments.workshop, &mut out, &Printable::Training { person })
         }
-        Some(Verb::ByHand { id, rod, save }) => save.sheet(arguments.workshop, &mut out, |shop| {
-            let rod = rod.map(RodId::new);
-            Ok(SingleSheet::ByHand(hand_list(shop, &id, rod.as_ref(), save.paper())?))
-        }),
+        Some(Verb::CrewTable { save }) => {
+            save.pages(arguments.workshop, &mut out, &Printable::CrewTable)
+        }
+        Some(Verb::RodSheet { rod, save }) => {
+            save.pages(arguments.workshop, &mut out, &Printable::RodSheet { rod })
+        }
+        Some(Verb::Clearance { id, save }) => {
+            save.pages(arguments.workshop, &mut out, &Printable::Clearance { clearance: id })
+        }
+        Some(Verb::BenchSheet { rod, stage, save }) => {
+            save.pages(arguments.workshop, &mut out, &Printable::BenchSheet { rod, stage })
+        }
+        Some(Verb::ByHand { id, rod, save }) => {
+            save.pages(arguments.workshop, &mut out, &Printable::ByHand { list: id, rod })
+        }
         Some(Verb::Verify { file: None }) => verify(arguments.workshop, &mut out),
         Some(Verb::Verify { file: Some(file) }) => verify_file(arguments.workshop, &file, &mut out),
         Some(Verb::Backup { into, folder }) => back_up(arguments.workshop, into, folder, &mut out),
@@ -369,17 +351,12 @@ fn record(
     out: &mut impl Write,
 ) -> Result<ExitCode, ShellError> {
     let workshop = open_to_read(workshop)?;
-    let paper = paper.into();
-    let file = match imported::find(workshop.folder(), rod)? {
-        Some(record) => {
-            let words = "It carries no seal: the record is of another workshop.".to_owned();
-            Outgoing { bytes: record.draw()?, unsealed: Some(words) }
-        }
-        None => Record::take(&workshop, &RodId::new(rod), paper)?.going_out(&workshop)?,
+    let Some(record) = imported::find(workshop.folder(), rod)? else {
+        let what = Printable::BuildLog { rod: rod.to_owned() };
+        return save(&workshop, &what, output, paper, out);
     };
-    write_whole(output, &file.bytes)?;
-    say(out, &file.told(&format!("Saved as {}.", output.display())));
-    Ok(ExitCode::SUCCESS)
+    let words = "It carries no seal: the record is of another workshop.".to_owned();
+    write_out(&Outgoing { bytes: record.draw()?, unsealed: Some(words) }, output, out)
 }
 
 fn lots(workshop: Option<PathBuf>, out: &mut impl Write) -> Result<ExitCode, ShellError> {
@@ -436,8 +413,21 @@ fn station_log(
 ) -> Result<ExitCode, ShellError> {
     let workshop = open_to_read(workshop)?;
     let day = day.unwrap_or_else(|| workshop.now().format("%Y-%m-%d").to_string());
-    let station = StationId::new(station);
-    let file = printing::draw_station_log(&workshop, &station, &day, paper.into())?;
+    save(&workshop, &Printable::StationLog { station: station.to_owned(), day }, output, paper, out)
+}
+
+fn save(
+    workshop: &Workshop,
+    what: &Printable,
+    output: &Path,
+    paper: PaperArgument,
+    out: &mut impl Write,
+) -> Result<ExitCode, ShellError> {
+    let taken = Taken::of(workshop, what, paper.into())?;
+    write_out(&taken.seal(workshop, taken.pdf()?), output, out)
+}
+
+fn write_out(file: &Outgoing, output: &Path, out: &mut impl Write) -> Result<ExitCode, ShellError> {
     write_whole(output, &file.bytes)?;
     say(out, &file.told(&format!("Saved as {}.", output.display())));
     Ok(ExitCode::SUCCESS)

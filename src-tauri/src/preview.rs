@@ -1,28 +1,16 @@
 //! Pages as they will be printed, one at a time for the screen.
 
 use crate::error::ShellError;
-use crate::printing::AskedSheet;
-use crate::views::{PaperWord, PreviewView};
-use coldbench_shop::{RodId, StationId};
+use crate::views::{PaperWord, PreviewView, Printable};
 use std::sync::{Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 /// How long drawn pages serve: they say the time of print, and clocks run on.
 const FRESH: Duration = Duration::from_secs(60);
 
-/// What is looked at.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Subject {
-    /// The build log of a rod.
-    Rod(RodId, PaperWord),
-    /// The log of a day (`2026-11-25`) at a station.
-    Day(StationId, String, PaperWord),
-    /// A single sheet.
-    Sheet(AskedSheet, PaperWord),
-}
-
 struct Drawn {
-    subject: Subject,
+    what: Printable,
+    paper: PaperWord,
     /// The ledger's digest when they were drawn.
     head: [u8; 32],
     when: Instant,
@@ -41,18 +29,22 @@ impl Previews {
     /// Those of `draw`.
     pub fn page(
         &self,
-        subject: Subject,
+        what: &Printable,
+        paper: PaperWord,
         head: [u8; 32],
         page: u32,
         draw: impl FnOnce() -> Result<Vec<String>, ShellError>,
     ) -> Result<PreviewView, ShellError> {
         let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let serves = |drawn: &Drawn| {
-            drawn.subject == subject && drawn.head == head && drawn.when.elapsed() < FRESH
+            drawn.what == *what
+                && drawn.paper == paper
+                && drawn.head == head
+                && drawn.when.elapsed() < FRESH
         };
         let drawn = match kept.take() {
             Some(drawn) if serves(&drawn) => drawn,
-            _ => Drawn { subject, head, when: Instant::now(), pages: draw()? },
+            _ => Drawn { what: what.clone(), paper, head, when: Instant::now(), pages: draw()? },
         };
         let pages = u32::try_from(drawn.pages.len()).unwrap_or(u32::MAX);
         let page = page.clamp(1, pages.max(1));
@@ -72,12 +64,12 @@ mod tests {
         let previews = Previews::default();
         let drawn = std::cell::Cell::new(0);
         let look = |paper, head, page| {
-            let subject = Subject::Rod(RodId::new("R-1"), paper);
+            let what = Printable::BuildLog { rod: "R-1".to_owned() };
             let draw = || {
                 drawn.set(drawn.get() + 1);
                 Ok(vec!["one".to_owned(), "two".to_owned()])
             };
-            let view = previews.page(subject, [head; 32], page, draw).unwrap();
+            let view = previews.page(&what, paper, [head; 32], page, draw).unwrap();
             (view.svg, view.page, view.pages, drawn.get())
         };
         let one = |times| ("one".to_owned(), 1, 2, times);
@@ -93,12 +85,13 @@ mod tests {
     #[test]
     fn what_can_t_be_drawn_leaves_nothing_old_behind() {
         let previews = Previews::default();
-        let subject =
-            || Subject::Day(StationId::new("S-1"), "2026-11-25".to_owned(), PaperWord::A4);
         let page = vec!["one".to_owned()];
-        previews.page(subject(), [0; 32], 1, || Ok(page.clone())).unwrap();
+        let look = |head, draw: &dyn Fn() -> Result<Vec<String>, ShellError>| {
+            previews.page(&Printable::CrewTable, PaperWord::A4, [head; 32], 1, draw)
+        };
+        look(0, &|| Ok(page.clone())).unwrap();
         let failed = || Err(ShellError::Locked);
-        assert!(previews.page(subject(), [1; 32], 1, failed).is_err());
-        assert!(previews.page(subject(), [0; 32], 1, failed).is_err());
+        assert!(look(1, &failed).is_err());
+        assert!(look(0, &failed).is_err());
     }
 }

@@ -7,7 +7,6 @@
 use crate::build_log::build_log;
 use crate::error::ShellError;
 use crate::events::{audit_extract, from_ledger};
-use crate::seal::Outgoing;
 use crate::views::PaperWord;
 use crate::workshop::Workshop;
 use coldbench_ledger::{Extract, Head, LARGEST_RECORD, VerifyReport, digest_hex};
@@ -126,11 +125,6 @@ impl Record {
     /// The build log drawn from it as a PDF, with the record inside.
     pub fn draw(&self) -> Result<Vec<u8>, ShellError> {
         Ok(coldbench_record::build_log(&self.log()?)?)
-    }
-
-    /// The build log as it leaves the workshop it was taken out of: sealed, as of its last event.
-    pub fn going_out(&self, workshop: &Workshop) -> Result<Outgoing, ShellError> {
-        Ok(Outgoing::of(workshop, self.draw()?, self.last()))
     }
 
     /// When the newest event in it happened.

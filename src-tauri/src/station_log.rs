@@ -11,8 +11,8 @@ use coldbench_record as page;
 use coldbench_record::{EntryKind, StationEntry, WatchRecord};
 use coldbench_shop::checklist::StationKind;
 use coldbench_shop::{
-    Event, Happened, Moment, Refusal, State, StationId, WithdrawalCause, day_course, flow_of,
-    station_of,
+    Event, Happened, Moment, Refusal, State, StationId, WithdrawalCause, celsius, day_course,
+    flow_of, station_of,
 };
 
 /// Points of the drawn course.
@@ -230,9 +230,10 @@ fn entry(state: &State, id: &StationId, happened: &Happened) -> Option<StationEn
         }
         Event::ClearanceGranted { clearance, until, watcher, gun_c, vapour, .. } if here => {
             let words = format!(
-                "{clearance}: heat until {}, {} watches, gun at {gun_c:.0} °C. {}",
+                "{clearance}: heat until {}, {} watches, gun at {}. {}",
                 until.format("%H:%M"),
                 show::name(state, Some(watcher)),
+                celsius(*gun_c),
                 vapour.words()
             );
             (EntryKind::Clearance, words)

@@ -6,7 +6,8 @@ use crate::bench::{
 };
 use crate::walk::{answer_clearance, begin_list, clear, good_answers, open_bench, prepare_step};
 use chrono::TimeDelta;
-use coldbench::{Clock, Workshop};
+use coldbench::views::{PaperWord, Printable};
+use coldbench::{Clock, ShellError, Taken, Workshop};
 use coldbench_shop::checklist::StationKind;
 use coldbench_shop::{
     Answer, ClearanceId, Command, ContainerId, NewStation, PersonId, Refusal, StationId, Vapour,
@@ -170,6 +171,8 @@ fn the_volume_of_a_room_is_set_down_later() {
     };
     let refusal = refused(&mut shop, measure(&shed, "much"));
     assert!(matches!(refusal, Refusal::BadValue { .. }), "{refusal}");
+    let refusal = refused(&mut shop, measure(&shed, "0 m3"));
+    assert!(matches!(refusal, Refusal::NoRoom { .. }), "{refusal}");
     act(&mut shop, measure(&shed, " 40 m3 "));
     for place in [&shed, &shelf] {
         assert_eq!(shop.state().stations[place].room.as_ref().unwrap().text, "40 m3");
@@ -181,6 +184,16 @@ fn the_volume_of_a_room_is_set_down_later() {
     assert_eq!(withdrawn(&shop, "C-1"), None);
     act(&mut shop, measure(&bench(), "49 m3"));
     assert_eq!(withdrawn(&shop, "C-1"), Some(WithdrawalCause::RoomMeasured));
+    // An airflow that was answered is judged by the room as it is: 420 m³/h move 200 m³ too slowly.
+    let answers = good_answers(&shop, BENCH, "140 °C");
+    answer_clearance(&mut shop, BENCH, answers);
+    act(&mut shop, measure(&bench(), "200 m3"));
+    assert!(missing(&mut shop).contains("2.1 air changes an hour"));
+    let view = coldbench::station(&shop, &bench()).unwrap();
+    let airflow = &view.in_hand.unwrap().checks[0];
+    assert!(!airflow.answered.as_ref().unwrap().passes, "{airflow:?}");
+    act(&mut shop, measure(&bench(), "49 m3"));
+    act(&mut shop, complete());
     assert!(shop.verify(&[]).is_ok());
     unlock(&mut shop, HELPER, HELPER_PIN);
     assert!(matches!(refused(&mut shop, measure(&shed, "44 m3")), Refusal::LeadOnly { .. }));
@@ -326,16 +339,15 @@ fn the_rule_stands_behind_every_door() {
     assert!(start() < shop.now());
 }
 
+fn log_of(shop: &Workshop, station: &str, day: &str) -> Result<Taken, ShellError> {
+    let what = Printable::StationLog { station: station.to_owned(), day: day.to_owned() };
+    Taken::of(shop, &what, PaperWord::A4)
+}
+
 fn pages(shop: &Workshop, station: &str) -> String {
     let day = shop.now().format("%Y-%m-%d").to_string();
-    let pdf = coldbench::draw_station_log(
-        shop,
-        &StationId::new(station),
-        &day,
-        coldbench::views::PaperWord::A4,
-    )
-    .unwrap();
-    coldbench_record::page_texts(&pdf.bytes).unwrap().join("\n").replace('\n', " ")
+    let pdf = log_of(shop, station, &day).unwrap().pdf().unwrap();
+    coldbench_record::page_texts(&pdf).unwrap().join("\n").replace('\n', " ")
 }
 
 /// A day of a station on paper: readings, what was used, clearances given and ended, the watch.
@@ -375,12 +387,9 @@ fn a_day_of_a_station_is_printed() {
     let corner = pages(&shop, CORNER);
     assert!(!corner.contains("Isopropyl") && !corner.contains("C-2"), "{corner}");
     // A day that is none, a station that is none.
-    let paper = coldbench::views::PaperWord::Letter;
-    let error = coldbench::draw_station_log(&shop, &bench(), "yesterday", paper);
-    let error = error.map(drop).unwrap_err();
+    let error = log_of(&shop, BENCH, "yesterday").map(drop).unwrap_err();
     assert!(error.to_string().contains("is no day"), "{error}");
-    let nowhere = StationId::new("S-9");
-    assert!(coldbench::draw_station_log(&shop, &nowhere, "2026-03-06", paper).is_err());
+    assert!(log_of(&shop, "S-9", "2026-03-06").is_err());
 }
 
 /// Written down from the sheet in the hand: a file like any other, judged by the same reader.

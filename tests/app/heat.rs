@@ -9,11 +9,12 @@ use crate::walk::{
     prepare_step, step_at, value, walk_stage,
 };
 use chrono::TimeDelta;
-use coldbench::{ShellError, Workshop};
+use coldbench::views::{PaperWord, Printable};
+use coldbench::{ShellError, Taken, Workshop};
 use coldbench_shop::checklist::StationKind;
 use coldbench_shop::{
-    Answer, ClearanceId, Command, ContainerId, GripMaterial, PersonId, Refusal, RodId, StageId,
-    StationId, StepId, WithdrawalCause,
+    Answer, ClearanceId, Command, ContainerId, GripMaterial, NewChange, PartKind, PersonId,
+    Refusal, RodId, StageId, StationId, StepId, WithdrawalCause,
 };
 
 fn bench() -> StationId {
@@ -348,4 +349,29 @@ fn no_lead_accepts_what_heat_would_go_beyond() {
     let Err(ShellError::Refused(refusal)) = refused else { panic!("{refused:?}") };
     assert!(matches!(refusal, Refusal::NotBeforeHeat { .. }), "{refusal}");
     assert!(refusal.to_string().contains("no heat"), "{refusal}");
+}
+
+/// What waits for a watch after heat is not said to cure.
+#[test]
+fn a_watched_sleeve_is_not_said_to_cure() {
+    let (_folder, mut shop) = at_heat_step();
+    let sleeve = NewChange::Part {
+        row: None,
+        kind: PartKind::Sleeve,
+        description: String::new(),
+        from: "0 mm".to_owned(),
+        to: "300 mm".to_owned(),
+        diameter: "26 mm".to_owned(),
+        thinnest: String::new(),
+    };
+    let rod = RodId::new(ROD);
+    let add = Command::ReviseRod { rod, change: sleeve, reason: String::new(), sure: true };
+    act(&mut shop, add);
+    clear(&mut shop, BENCH);
+    walk_stage(&mut shop, ROD, SLEEVE, Some("watch-end"));
+    let what = Printable::BuildLog { rod: ROD.to_owned() };
+    let pages = Taken::of(&shop, &what, PaperWord::A4).unwrap().preview().unwrap().concat();
+    // Once in the key to the drawing.
+    assert_eq!(pages.matches(">curing<").count(), 1);
+    assert_eq!(pages.matches(">to come<").count(), 2);
 }

@@ -3,10 +3,9 @@
 
 use crate::bench::{ROD, at_heat_step};
 use crate::cli::{coldbench, demo, run, text, told};
-use coldbench::views::PaperWord;
-use coldbench::{Outgoing, Record, Workshop, check_file};
+use coldbench::views::{PaperWord, Printable};
+use coldbench::{Outgoing, Taken, Workshop, check_file};
 use coldbench_record::sealed;
-use coldbench_shop::RodId;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -126,8 +125,9 @@ fn check(bytes: &[u8]) -> Result<bool, String> {
 }
 
 fn sealed_log(shop: &Workshop) -> Vec<u8> {
-    let record = Record::take(shop, &RodId::new(ROD), PaperWord::A4).unwrap();
-    let file = record.going_out(shop).unwrap();
+    let what = Printable::BuildLog { rod: ROD.to_owned() };
+    let taken = Taken::of(shop, &what, PaperWord::A4).unwrap();
+    let file = taken.seal(shop, taken.pdf().unwrap());
     assert_eq!(file.unsealed, None);
     file.bytes
 }

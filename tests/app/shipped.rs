@@ -1,7 +1,7 @@
 //! The checklists that come with Coldbench.
 
 use coldbench::read_library;
-use coldbench_shop::checklist::{PictureName, Runs, Stage, StationKind, Step};
+use coldbench_shop::checklist::{ClockKind, PictureName, Runs, Stage, StationKind, Step};
 use coldbench_shop::{Library, StageId};
 use coldbench_trade::adhesive::{Milestone, RatioBasis};
 use coldbench_trade::skin::Breakthrough;
@@ -265,4 +265,37 @@ fn a_new_workshop_goes_by_these_very_files_and_needs_no_copy_of_them() {
     assert_eq!(shop.library().stages(), library.stages());
     assert_eq!(shop.library().lists(), library.lists());
     assert!(shop.library().listed.iter().all(|listed| listed.shipped && listed.over.is_none()));
+}
+
+/// Two clocks that disagree would send the watcher home early. Half an hour at least: 29 CFR
+/// 1910.252(a)(2)(iii)(B), in a state's adoption of it (WAC 296-307-49503(3)(b)).
+#[test]
+fn the_watch_of_a_stage_is_as_long_as_that_of_its_clearance() {
+    let library = library();
+    let clearance = library.list(StationKind::HeatClearance).unwrap();
+    let asked = clearance.list.limits.as_ref().unwrap().watch_minutes;
+    assert!(asked >= 30, "{asked}");
+    let mut watches = 0;
+    for stage in library.stages().iter().filter(|stage| stage.list.uses_heat()) {
+        let starts = stage.list.steps.iter().filter_map(|step| step.starts.as_ref());
+        for clock in starts.filter(|clock| clock.kind == ClockKind::Watch) {
+            assert_eq!(clock.runs, Runs::Minutes(asked), "{}", stage.list.id);
+            watches += 1;
+        }
+    }
+    assert_eq!(watches, 2);
+}
+
+/// PVC begins to give off hydrogen chloride at 150 °C (Energy & Fuels 17(4):896-900, 2003, abstract): the
+/// gun that shrinks a sleeve stays below that.
+#[test]
+fn the_gun_stays_below_what_a_sleeve_bears() {
+    let library = library();
+    let stages = library.stages();
+    let sleeve = stages.iter().find(|stage| stage.list.id.as_str() == "sleeve-by-heat").unwrap();
+    let heat: Vec<_> = sleeve.list.steps.iter().filter(|step| step.heat).collect();
+    assert_eq!(heat.len(), 2);
+    for step in heat {
+        assert!(step.gun_limit_c.unwrap() < 150.0, "{}", step.id);
+    }
 }

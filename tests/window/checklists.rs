@@ -138,13 +138,7 @@ async fn printed(window: &Window, bench: &Bench) {
     let by_hand = bench.folder().join("by-hand.pdf");
     window.find("#sheet-stage option[value='guide-layout']").await;
     window.choose("#sheet-stage", "guide-layout").await;
-    window.write("#sheet-path", by_hand.to_str().unwrap()).await;
-    window.press("#sheet-save").await;
-    window.says("by-hand.pdf.").await;
-    window.picture("print-sheets").await;
-    let output = Command::new("pdftotext").args(["-layout"]).arg(&by_hand).arg("-").output();
-    let text = String::from_utf8(output.unwrap().stdout).unwrap();
-    assert!(text.contains("To be keyed in later"), "{text}");
+    window.save_sheet("sheet", &by_hand, "To be keyed in later").await;
     window.write("#save-path", file.to_str().unwrap()).await;
     window.press("#save").await;
     window.says("log.pdf.").await;

@@ -135,6 +135,21 @@ impl Window {
         self.client.find(Locator::Css(css)).await.is_ok()
     }
 
+    /// Looks at a single sheet where it is picked, and saves it; it says something.
+    pub async fn save_sheet(&self, prefix: &str, file: &Path, says: &str) {
+        let preview = format!("#{prefix}-preview svg text");
+        if !self.has(&preview).await {
+            self.press(&format!("#{prefix}-open")).await;
+        }
+        self.find(&preview).await;
+        self.write(&format!("#{prefix}-save-path"), file.to_str().unwrap()).await;
+        self.press(&format!("#{prefix}-save")).await;
+        self.says(&format!("Saved as {}", file.display())).await;
+        let output = Command::new("pdftotext").arg(file).arg("-").output().unwrap();
+        let text = String::from_utf8(output.stdout).unwrap();
+        assert!(text.contains(says), "“{says}” is not in:\n{text}");
+    }
+
     /// All text on the screen.
     pub async fn text(&self) -> String {
         let script = "return document.body.innerText";

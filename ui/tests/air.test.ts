@@ -321,23 +321,23 @@ test('the log of a day: the name follows the day until one is typed', async () =
   const fake = await air('normal');
   const days = [...at<HTMLSelectElement>('log-day').options].map((option) => option.value);
   const path = () => at<HTMLInputElement>('log-save-path').value;
-  expect(fake.calls).not.toContain('preview_station_log');
+  expect(fake.calls).not.toContain('preview_pages');
   await press('log-open');
   expect(path()).toBe(`/home/builder/Documents/station-log-bench-${days[0]}.pdf`);
-  expect(words('log-preview')).toContain(`Station log ${days[0]}, page 1`);
+  expect(words('log-preview')).toContain(`station-log bench ${days[0]}, page 1`);
   choose('log-day', days[1]!);
   await settle();
   expect(path()).toBe(`/home/builder/Documents/station-log-bench-${days[1]}.pdf`);
-  expect(words('log-preview')).toContain(`Station log ${days[1]}, page 1`);
+  expect(words('log-preview')).toContain(`station-log bench ${days[1]}, page 1`);
   type('log-save-path', '/tmp/mine.pdf');
   choose('log-day', days[2]!);
   await settle();
   expect(path()).toBe('/tmp/mine.pdf');
   await press('log-save');
-  expect(fake.calls).toContain('save_station_log');
+  expect(fake.calls).toContain('save_pages');
   expect(words('log-saved')).toBe('Saved as /tmp/mine.pdf.');
   // The desk looks around every few seconds: no page is drawn again for that.
-  const drawn = () => fake.calls.filter((call) => call === 'preview_station_log').length;
+  const drawn = () => fake.calls.filter((call) => call === 'preview_pages').length;
   const before = drawn();
   desk.beat += 1;
   await desk.refresh();

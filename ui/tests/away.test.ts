@@ -3,6 +3,7 @@ import type { ClockView } from '../src/lib/generated/types';
 import Walk from '../src/views/Walk.svelte';
 import { became } from '../src/views/walk/resin';
 import { at, press, settle, show, type } from './screen';
+import { signFirstStep, spine } from './spine';
 
 let close = () => {};
 afterEach(() => {
@@ -10,10 +11,8 @@ afterEach(() => {
   close = () => {};
 });
 
-async function spine() {
-  const shown = await show(Walk, { rodId: 'r3', stage: 'spine' }, 'normal', (fake) =>
-    fake.invoke('begin_stage', { rod: 'r3', stage: 'spine', station: 'bench' }),
-  );
+async function begun() {
+  const shown = await spine();
   close = () => void shown.close();
   return shown.fake;
 }
@@ -25,12 +24,8 @@ async function key(name: string) {
 }
 
 test('one key leaves the step, and the way back leads over what was done last', async () => {
-  const fake = await spine();
-  await press('understand');
-  type('value', '4 mm');
-  await press('value-record');
-  await press('sign');
-  await press('sign-now');
+  const fake = await begun();
+  await signFirstStep();
   await key('F8');
   expect(fake.calls).toContain('call_away');
   expect(at('away-title').textContent).toContain('was called away');
@@ -45,7 +40,7 @@ test('one key leaves the step, and the way back leads over what was done last', 
 });
 
 test('a signature that waits is not given behind the back of whoever left', async () => {
-  const fake = await spine();
+  const fake = await begun();
   await press('understand');
   type('value', '4 mm');
   await press('value-record');
@@ -77,7 +72,7 @@ test('what has become of the resin is said in whole sentences', () => {
 });
 
 test('the step is read aloud, caution first, and stops with the walk', async () => {
-  const fake = await spine();
+  const fake = await begun();
   const read: string[] = [];
   const invoke = fake.invoke.bind(fake);
   fake.invoke = async (command, args) => {
@@ -100,7 +95,7 @@ test('the step is read aloud, caution first, and stops with the walk', async () 
 });
 
 test('where nothing can speak, the button says what to install', async () => {
-  const fake = await spine();
+  const fake = await begun();
   const invoke = fake.invoke.bind(fake);
   fake.invoke = async (command, args) => {
     if (command === 'read_aloud') throw { code: 'no-voice', message: 'Install espeak-ng.' };

@@ -7,6 +7,7 @@ import Bench from '../src/views/Bench.svelte';
 import Walk from '../src/views/Walk.svelte';
 import { next } from '../src/views/walk/goOn';
 import { at, press, settle, show, type } from './screen';
+import { spine } from './spine';
 
 let close = () => {};
 beforeEach(() => void vi.useFakeTimers());
@@ -17,10 +18,8 @@ afterEach(() => {
   desk.brought = '';
 });
 
-async function spine() {
-  const shown = await show(Walk, { rodId: 'r3', stage: 'spine' }, 'normal', (fake) =>
-    fake.invoke('begin_stage', { rod: 'r3', stage: 'spine', station: 'bench' }),
-  );
+async function begun() {
+  const shown = await spine();
   close = () => void shown.close();
   return shown.fake;
 }
@@ -42,7 +41,7 @@ const signed = (fake: { calls: string[] }) => fake.calls.filter((call) => call =
 
 /** The first step of the spine, up to where only the signature is missing. */
 async function ready() {
-  const fake = await spine();
+  const fake = await begun();
   await press('understand');
   type('value', '4 mm');
   await press('value-record');
@@ -114,7 +113,7 @@ test('locking, leaving and what is missing meanwhile take it back and say so', a
 });
 
 test('one key goes from the caution to the signature and stops at what must be typed', async () => {
-  const fake = await spine();
+  const fake = await begun();
   await pedal();
   expect(fake.calls).toContain('understand');
   await pedal();
@@ -131,7 +130,7 @@ test('one key goes from the caution to the signature and stops at what must be t
 });
 
 test('another key may be the pedal, and it goes on from within a field too', async () => {
-  const fake = await spine();
+  const fake = await begun();
   expect(await bench.change({ goOnKey: 'F13' })).toBeNull();
   await pedal();
   expect(fake.calls).not.toContain('understand');
@@ -189,7 +188,7 @@ test('at a hold point the key leads to the PIN, and signs at once when one was t
 });
 
 test('what is typed and not recorded is said, and Done leads to Record', async () => {
-  const fake = await spine();
+  const fake = await begun();
   await press('understand');
   expect(at('value-record').classList.contains('main')).toBe(false);
   type('value', '4 mm');

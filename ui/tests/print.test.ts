@@ -26,6 +26,7 @@ async function print(scene = 'normal') {
   close = () => void shown.close();
   return { ...shown, sent: (command: string) => sent.filter(([name]) => name === command) };
 }
+const what = { kind: 'build-log', rod: 'r3' };
 const words = (id: string) => at(id).textContent?.trim();
 async function key(name: string, target: Element = document.body, more = {}) {
   const event = { key: name, bubbles: true, cancelable: true, ...more };
@@ -33,8 +34,8 @@ async function key(name: string, target: Element = document.body, more = {}) {
   await settle();
 }
 
-async function pickPrinter() {
-  const printer = at<HTMLSelectElement>('printer');
+async function pickPrinter(prefix = '') {
+  const printer = at<HTMLSelectElement>(`${prefix}printer`);
   printer.selectedIndex = 1;
   printer.dispatchEvent(new Event('change', { bubbles: true }));
   await settle();
@@ -43,14 +44,14 @@ async function pickPrinter() {
 test('the pages are shown one at a time, turned by buttons and by arrow keys', async () => {
   const { sent } = await print();
   expect(words('page-number')).toBe('Page 1 of 4');
-  expect(words('preview')).toBe('Build log r3, page 1');
+  expect(words('preview')).toBe('build-log r3, page 1');
   expect(at('preview').getAttribute('aria-label')).toBe('The build log, Page 1 of 4');
   expect(at('page-before').getAttribute('aria-disabled')).toBe('true');
   await press('page-before');
-  expect(sent('preview_record').length).toBe(1);
+  expect(sent('preview_pages').length).toBe(1);
 
   await press('page-after');
-  expect(words('preview')).toBe('Build log r3, page 2');
+  expect(words('preview')).toBe('build-log r3, page 2');
   await key('ArrowRight');
   await key('ArrowRight');
   expect(words('page-number')).toBe('Page 4 of 4');
@@ -70,7 +71,7 @@ test('another paper shows the same page anew, and whole or full size is a choice
   const { sent } = await print();
   await press('page-after');
   await press('paper-a4');
-  expect(sent('preview_record').at(-1)![1]).toEqual({ rod: 'r3', paper: 'a4', page: 2 });
+  expect(sent('preview_pages').at(-1)![1]).toEqual({ what, paper: 'a4', page: 2 });
   expect(document.querySelector('#preview svg')!.getAttribute('viewBox')).toBe('0 0 595.28 841.89');
   expect(at('preview').classList.contains('whole')).toBe(true);
   await press('zoom-full');
@@ -83,8 +84,8 @@ test('a job is followed to its end and no further', async () => {
   await pickPrinter();
   type('copies', '2');
   await press('print');
-  expect(sent('print_record')[0]![1]).toEqual({
-    rod: 'r3',
+  expect(sent('print_pages')[0]![1]).toEqual({
+    what,
     printer: at<HTMLSelectElement>('printer').value,
     paper: 'letter',
     copies: 2,
@@ -162,36 +163,30 @@ test('a single sheet asks for its stage where it is of one, and is saved under a
     select.dispatchEvent(new Event('change', { bubbles: true }));
     await settle();
   };
+  // What is still to be picked is asked for first.
+  await press('sheet-open');
+  expect(document.getElementById('sheet-preview')).toBeNull();
   const stage = at<HTMLSelectElement>('sheet-stage').options[1]!.value;
   await pick('sheet-stage', stage);
-  expect(at<HTMLInputElement>('sheet-path').value).toContain(`by-hand-${stage}-r3.pdf`);
+  await press('sheet-open');
+  expect(at<HTMLInputElement>('sheet-save-path').value).toContain(`by-hand-${stage}-r3.pdf`);
   await pick('sheet', 'rod-sheet');
   expect(document.getElementById('sheet-stage')).toBeNull();
+  const rodSheet = { kind: 'rod-sheet', rod: 'r3' };
   await press('sheet-save');
-  expect(sent('save_sheet')[0]?.[1]).toMatchObject({ sheet: 'rod-sheet', of: 'r3', stage: '' });
-  // It can be looked at and printed as well; arrow keys turn the pages that have the focus.
-  expect(document.getElementById('sheet-preview')).toBeNull();
-  await press('sheet-look');
+  expect(sent('save_pages')[0]?.[1]).toMatchObject({ what: rodSheet });
   expect(words('sheet-preview')).toBe('rod-sheet r3, page 1');
+  // Arrow keys turn the pages that have the focus, or else the first on the screen.
   await key('ArrowRight');
   expect(words('sheet-page-number')).toBe('Page 1 of 4');
   expect(words('page-number')).toBe('Page 2 of 4');
   await key('ArrowRight', at('sheet-preview'));
   expect(words('sheet-page-number')).toBe('Page 2 of 4');
   expect(words('page-number')).toBe('Page 2 of 4');
-  expect(document.getElementById('sheet-save-path')).toBeNull();
-  const printer = at<HTMLSelectElement>('sheet-printer');
-  printer.selectedIndex = 1;
-  printer.dispatchEvent(new Event('change', { bubbles: true }));
-  await settle();
+  await pickPrinter('sheet-');
   await press('sheet-print');
-  expect(sent('print_sheet')[0]?.[1]).toMatchObject({ sheet: 'rod-sheet', of: 'r3', copies: 1 });
-  // What is still to be picked is asked for first.
-  await press('sheet-look');
-  expect(document.getElementById('sheet-preview')).toBeNull();
-  await pick('sheet', 'by-hand');
-  await pick('sheet-stage', '');
-  await press('sheet-look');
+  expect(sent('print_pages')[0]?.[1]).toMatchObject({ what: rodSheet, copies: 1 });
+  await press('sheet-open');
   expect(document.getElementById('sheet-preview')).toBeNull();
   // Rows for other programs, from the same screen.
   await pick('row-form', 'json');

@@ -3,15 +3,14 @@ import { STAGES } from '../src/lib/fakeSteps';
 import type { StepView, WalkView } from '../src/lib/generated/types';
 import Walk from '../src/views/Walk.svelte';
 import { at, press, settle, show, type } from './screen';
+import { signFirstStep, spine } from './spine';
 
 let close = () => {};
 afterEach(() => close());
 
 /** r2 is at the sleeve (heat); r3 has nothing begun. */
-async function spine() {
-  const shown = await show(Walk, { rodId: 'r3', stage: 'spine' }, 'normal', (fake) =>
-    fake.invoke('begin_stage', { rod: 'r3', stage: 'spine', station: 'bench' }),
-  );
+async function begun() {
+  const shown = await spine();
   close = () => void shown.close();
   return shown.fake;
 }
@@ -37,7 +36,7 @@ async function space(target: Element = document.body) {
 }
 
 test('the step is held back until the caution is understood', async () => {
-  const fake = await spine();
+  const fake = await begun();
   expect(at('step').dataset.held).toBe('true');
   expect(document.getElementById('value')).toBeNull();
   expect(at<HTMLButtonElement>('sign').disabled).toBe(true);
@@ -57,7 +56,7 @@ test('the step is held back until the caution is understood', async () => {
 });
 
 test('Space signs when no field has the focus, and only then', async () => {
-  const fake = await spine();
+  const fake = await begun();
   await press('understand');
   type('value', '4 mm');
   await press('value-record');
@@ -75,7 +74,7 @@ test('Space signs when no field has the focus, and only then', async () => {
 });
 
 test('a key held down signs once', async () => {
-  const fake = await spine();
+  const fake = await begun();
   await press('understand');
   document.body.dispatchEvent(
     new KeyboardEvent('keydown', { key: ' ', bubbles: true, repeat: true }),
@@ -85,7 +84,7 @@ test('a key held down signs once', async () => {
 });
 
 test('a refused sign-off says why beside the button and keeps what was typed', async () => {
-  await spine();
+  await begun();
   await press('understand');
   type('value', '99');
   await press('value-record');
@@ -125,12 +124,8 @@ test('a finished stage says so and leads to the rod', async () => {
 });
 
 test('the last signature leads to the closing message, which is on the screen', async () => {
-  const fake = await spine();
-  await press('understand');
-  type('value', '4 mm');
-  await press('value-record');
-  await press('sign');
-  await press('sign-now');
+  const fake = await begun();
+  await signFirstStep();
   type('value', '184');
   await press('value-record');
   type('sign-pin', '2468');

@@ -8,7 +8,7 @@ use crate::checklist::{
     AnswerKind, Check, ClockKind, ClockStart, HeatLimits, PictureName, Record, Runs, Stage,
     StationKind, StationList, Step,
 };
-use crate::words::number;
+use crate::words::{celsius, number};
 use coldbench_trade::adhesive::Milestone;
 use serde::{Deserialize, Serialize};
 
@@ -162,8 +162,7 @@ fn step_differs(older: &Step, newer: &Step, heats: bool, found: &mut Found) {
     found.list("hazards", &older.hazards, &newer.hazards);
     found.list("what to wear", &older.wear, &newer.wear);
     found.mark("uses heat", older.heat, newer.heat);
-    let gun =
-        |step: &Step| step.gun_limit_c.map_or_else(String::new, |c| format!("{} °C", number(c)));
+    let gun = |step: &Step| step.gun_limit_c.map_or_else(String::new, celsius);
     let hotter = match (older.gun_limit_c, newer.gun_limit_c) {
         (Some(was), Some(now)) => now > was,
         (was, _) => was.is_some(),

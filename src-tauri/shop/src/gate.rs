@@ -43,9 +43,9 @@ pub fn heat_gate(
     match step.gun_limit_c {
         Some(limit) if clearance.gun_c <= limit => {}
         Some(limit) => missing.push(format!(
-            "The gun is set to {} °C; this step allows {} °C at most. Set it lower and clear the station anew.",
-            words::number(clearance.gun_c),
-            words::number(limit)
+            "The gun is set to {}; this step allows {} at most. Set it lower and clear the station anew.",
+            words::celsius(clearance.gun_c),
+            words::celsius(limit)
         )),
         None => missing.push("The step gives no highest gun setting.".to_owned()),
     }

@@ -64,4 +64,4 @@ pub use state::{
 };
 pub use subject::{About, CREW, record_of, station_of, subject_of};
 pub use teaching::{Learning, MOST_RUNS, Presented, TeachingAsked};
-pub use words::span;
+pub use words::{celsius, span};

@@ -74,15 +74,23 @@ pub enum Refusal {
         /// What is wrong with it.
         error: QuantityError,
     },
-    /// A number without a unit, where the limits are in another than lengths of the workshop.
+    /// A length without a unit, where the limits are in another one than the workshop counts in.
     #[error(
-        "“{text}” has no unit, and the limits ({limits}) are in another than this workshop’s. Write mm or in behind the number."
+        "“{text}” has no unit, and the limits ({limits}) are written in another one than this workshop counts in. Write mm or in behind the number."
     )]
     WhichUnit {
         /// As written.
         text: String,
         /// The limits, as their author wrote them.
         limits: String,
+    },
+    /// A room that holds nothing.
+    #[error(
+        "“{text}” is no volume of a room. Measure its length, width and height, and multiply them."
+    )]
+    NoRoom {
+        /// As written.
+        text: String,
     },
     /// The measurements don't make a blank.
     #[error(transparent)]
@@ -546,6 +554,7 @@ impl Refusal {
             Self::MeasuredTwice { .. } => "measured-twice",
             Self::BadValue { .. }
             | Self::WhichUnit { .. }
+            | Self::NoRoom { .. }
             | Self::BadBlank(_)
             | Self::Unfit { .. }
             | Self::NoRoomTemperature { .. }

@@ -8,6 +8,11 @@ pub(crate) fn number(value: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
+/// A temperature in °C, e.g. `140.5 °C`.
+pub fn celsius(value: f64) -> String {
+    format!("{} °C", number(value))
+}
+
 /// Millimetres as metres, to a decimetre.
 pub(crate) fn metres(mm: f64) -> String {
     format!("{:.1} m", mm / 1000.0)

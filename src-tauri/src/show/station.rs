@@ -11,8 +11,9 @@ use coldbench_shop::checklist::{
     AnswerKind, Check, HeatLimits, Material, Proof, StationKind, StationList,
 };
 use coldbench_shop::{
-    Clearance, ClearanceId, ListInHand, Refusal, Released, RoomRecord, State, Station, StationId,
-    Vapour, course, estimate, flammable_category_of, hazard, hourly_use, is_stale, missing, vapour,
+    Answered, Clearance, ClearanceId, ListInHand, Refusal, Released, RoomRecord, State, Station,
+    StationId, Vapour, celsius, course, estimate, flammable_category_of, hazard, hourly_use,
+    is_stale, judge, missing, vapour,
 };
 use coldbench_trade::Measure;
 
@@ -363,7 +364,7 @@ fn clearance_view(workshop: &Workshop, id: &ClearanceId, clearance: &Clearance) 
         until: time(clearance.until),
         by: name(state, clearance.by.as_ref()),
         watcher: name(state, Some(&clearance.watcher)),
-        gun: format!("{:.0} °C", clearance.gun_c),
+        gun: celsius(clearance.gun_c),
         vapour: clearance.vapour.words(),
         ended: match clearance.withdrawn {
             Some((at, cause)) => Some(format!("Withdrawn {}: {}", near(at, now), cause.words())),
@@ -391,7 +392,7 @@ fn list_view(
             .checks
             .iter()
             .enumerate()
-            .map(|(index, check)| check_view(workshop, list, in_hand, index, check))
+            .map(|(index, check)| check_view(workshop, id, list, in_hand, index, check))
             .collect(),
         missing: missing(state, id, list, in_hand, now),
         asks_pin: list.kind == StationKind::HeatClearance,
@@ -407,6 +408,7 @@ fn list_view(
 
 fn check_view(
     workshop: &Workshop,
+    at: &StationId,
     list: &StationList,
     in_hand: &ListInHand,
     index: usize,
@@ -414,6 +416,8 @@ fn check_view(
 ) -> CheckView {
     let (state, now) = (workshop.state(), workshop.now());
     let (form, states, limits, example) = form(list, check);
+    // As it stands now: what was true when it was said may not be any more, or be true meanwhile.
+    let judged = |answered: &Answered| judge(state, at, list, check, &answered.answer);
     CheckView {
         id: check.id.to_string(),
         number: u32::try_from(index + 1).unwrap_or(u32::MAX),
@@ -428,8 +432,8 @@ fn check_view(
         limits,
         example,
         answered: in_hand.answers.get(&check.id).map(|answered| AnsweredView {
-            shown: answered.shown.clone(),
-            passes: answered.passes,
+            shown: judged(answered).map_or_else(|refusal| refusal.to_string(), |now| now.shown),
+            passes: judged(answered).is_ok_and(|now| now.passes),
             stale: list.limits.as_ref().is_some_and(|limits| is_stale(answered, limits, now)),
             at: time(answered.at),
             by: name(state, answered.by.as_ref()),

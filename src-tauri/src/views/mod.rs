@@ -91,7 +91,7 @@ every_type!(
     ClockWord,
     ListWord,
     AnswerForm,
-    SheetWord,
+    Printable,
     TableWord,
     CauseWord,
     ContainerWord,

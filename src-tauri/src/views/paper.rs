@@ -1,6 +1,6 @@
 //! What goes on paper.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 outgoing! {
@@ -42,4 +42,58 @@ outgoing! {
         /// Of how many.
         pub pages: u32,
     }
+}
+
+/// What can be printed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(
+    tag = "kind",
+    rename_all = "kebab-case",
+    rename_all_fields = "camelCase",
+    deny_unknown_fields
+)]
+pub enum Printable {
+    /// What was done on a rod.
+    BuildLog {
+        /// Which.
+        rod: String,
+    },
+    /// What happened at a station.
+    StationLog {
+        /// Which.
+        station: String,
+        /// On which day, as in `2026-11-25`.
+        day: String,
+    },
+    /// The order, the blank, the parts.
+    RodSheet {
+        /// Of which rod.
+        rod: String,
+    },
+    /// One stage in large type.
+    BenchSheet {
+        /// Of which rod.
+        rod: String,
+        /// Which stage.
+        stage: String,
+    },
+    /// A checklist to fill in by hand.
+    ByHand {
+        /// Which stage or list.
+        list: String,
+        /// For which rod, if for one.
+        rod: Option<String>,
+    },
+    /// What a person did, and who saw it.
+    Training {
+        /// Who.
+        person: String,
+    },
+    /// A clearance for heat.
+    Clearance {
+        /// Which.
+        clearance: String,
+    },
+    /// Helpers against stages.
+    CrewTable,
 }

@@ -178,21 +178,6 @@ words! {
         /// A meter reading, or no meter.
         Vapour,
     }
-    /// A single sheet.
-    pub enum SheetWord {
-        /// The order, the blank, the parts.
-        RodSheet,
-        /// One stage in large type.
-        BenchSheet,
-        /// A checklist to fill in by hand.
-        ByHand,
-        /// What a person did, and who saw it.
-        Training,
-        /// A clearance for heat.
-        Clearance,
-        /// Helpers against stages.
-        CrewTable,
-    }
     /// The form of rows for other programs.
     pub enum TableWord {
         /// Comma-separated values.

@@ -92,6 +92,20 @@ pub fn parse_length(text: &str, default_unit: LengthUnit) -> Result<Length, Leng
     Ok(total)
 }
 
+/// The kind of unit that stands in a length as written: that of its first part with one, `None` where
+/// it is a bare number or no length.
+pub fn unit_written(text: &str) -> Option<LengthUnit> {
+    // A hyphen joins whole inches and a fraction, and says nothing of the unit.
+    let tokens = tokens(&text.replace('-', " ")).ok()?;
+    let unit = tokens.iter().find_map(|token| match token {
+        Token::Unit(unit) => Some(unit),
+        Token::Number(_) => None,
+    })?;
+    let is_imperial =
+        unit(1.0) == Length::new::<inch>(1.0) || unit(1.0) == Length::new::<foot>(1.0);
+    Some(if is_imperial { LengthUnit::Inch } else { LengthUnit::Millimetre })
+}
+
 /// `1-3/16` is how many builders write one and three sixteenths; `-5` is negative.
 fn minus_or_hyphen(text: &str, default_unit: LengthUnit) -> Result<Length, LengthError> {
     let negative = || LengthError::Negative { text: text.to_owned() };
@@ -249,6 +263,20 @@ mod tests {
         assert!(matches!(err("99 m"), LengthError::TooLong { .. }));
         assert!(matches!(err(&"9".repeat(400)), LengthError::TooLong { .. }));
         assert!(err("5/0").to_string().contains("5/0"));
+    }
+
+    #[test]
+    fn the_unit_is_that_which_is_written() {
+        let (inch, metric) = (Some(LengthUnit::Inch), Some(LengthUnit::Millimetre));
+        for text in ["1/128 in", "5/8\"", "8 ft 6 in", "8'", "1-3/16 inches", "0 in"] {
+            assert_eq!(unit_written(text), inch, "{text}");
+        }
+        for text in ["0.05 mm", "1,5 cm", "2 m", "0mm"] {
+            assert_eq!(unit_written(text), metric, "{text}");
+        }
+        for text in ["0.1", "5/8", "1-3/16", "", "tight"] {
+            assert_eq!(unit_written(text), None, "{text}");
+        }
     }
 
     proptest::proptest! {

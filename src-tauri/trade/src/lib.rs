@@ -25,6 +25,7 @@ pub use airflow::{
 pub use blank::{Blank, BlankError, Measured};
 pub use length::{
     LengthError, LengthUnit, in_inches, in_millimetres, millimetres, parse_length, show_length,
+    unit_written,
 };
 pub use quantity::{Measure, QuantityError, parse_measure};
 pub use shown::{LengthForm, LiquidForm, MassForm, TemperatureForm, Units};

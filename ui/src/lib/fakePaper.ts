@@ -2,7 +2,7 @@
 // of the window.
 
 import { refuse } from './fakeLedger';
-import type { JobView, PreviewView, PrintedView } from './generated/types';
+import type { JobView, PreviewView, Printable, PrintedView } from './generated/types';
 
 const PAGES = 4;
 
@@ -16,11 +16,13 @@ function preview(
   return { svg, page, pages: PAGES };
 }
 
+const FOLDER = '/home/builder/Documents';
+
 /** The job waits twice, then it is printed. */
 export function paperCommands(printers: string[]) {
   let asked = 0;
   const targets = (file: string) => ({
-    folder: '/home/builder/Documents',
+    folder: FOLDER,
     file,
     printers,
     printerWord: printers.length > 0 ? null : 'This machine knows no printer.',
@@ -44,25 +46,17 @@ export function paperCommands(printers: string[]) {
     job: null,
   });
   return {
-    print_targets: ({ rod }: { rod: string }) => targets(`build-log-${rod}.pdf`),
-    station_log_targets: ({ station, day }: { station: string; day: string }) =>
-      targets(`station-log-${station}-${day}.pdf`),
-    preview_record: (args: { rod: string; paper: string; page: number }) =>
-      preview(`Build log ${args.rod}`, args),
-    preview_station_log: (args: { station: string; day: string; paper: string; page: number }) =>
-      preview(`Station log ${args.day}`, args),
-    preview_sheet: (args: { sheet: string; of: string; paper: string; page: number }) =>
-      preview(`${args.sheet} ${args.of}`, args),
-    save_record: save,
-    save_station_log: save,
-    save_sheet: save,
+    print_targets: ({ what }: { what: Printable }) =>
+      targets(`${Object.values(what).filter(Boolean).join('-')}.pdf`),
+    save_folder: () => FOLDER,
+    preview_pages: ({ what, ...args }: { what: Printable; paper: string; page: number }) =>
+      preview(Object.values(what).filter(Boolean).join(' '), args),
+    save_pages: save,
     save_table: save,
     open_folder: () => {
       throw refuse('No file manager opens here.', 'no-file-manager');
     },
-    print_record: print,
-    print_station_log: print,
-    print_sheet: print,
+    print_pages: print,
     print_job: (): JobView => {
       asked += 1;
       return job();

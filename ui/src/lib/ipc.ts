@@ -26,12 +26,12 @@ import type {
   Place,
   PreviewView,
   PrintedView,
+  Printable,
   PrintView,
   Problem,
   RodDraft,
   RodView,
   SheetDraft,
-  SheetWord,
   TableWord,
   RoleWord,
   SpacingDraft,
@@ -289,44 +289,16 @@ export const setBenchSettings = (settings: BenchSettings) =>
   call<null>('set_bench_settings', { settings });
 
 // Paper.
-export const printTargets = (rodId: string) => call<PrintView>('print_targets', { rod: rodId });
-export const saveRecord = (rodId: string, path: string, paper: PaperWord) =>
-  call<PrintedView>('save_record', { rod: rodId, path, paper });
+export const printTargets = (what: Printable) => call<PrintView>('print_targets', { what });
+/** The folder offered for files. */
+export const saveFolder = () => call<string>('save_folder');
 /** One page, from 1, as it will be printed; past the end, the last one. */
-export const previewRecord = (rodId: string, paper: PaperWord, page: number) =>
-  call<PreviewView>('preview_record', { rod: rodId, paper, page });
-export const printRecord = (rodId: string, printer: string, paper: PaperWord, copies: number) =>
-  call<PrintedView>('print_record', { rod: rodId, printer, paper, copies });
-/** Of a station the log of one day (`2026-11-25`). */
-export const stationLogTargets = (stationId: string, day: string) =>
-  call<PrintView>('station_log_targets', { station: stationId, day });
-export const previewStationLog = (stationId: string, day: string, paper: PaperWord, page: number) =>
-  call<PreviewView>('preview_station_log', { station: stationId, day, paper, page });
-export const saveStationLog = (stationId: string, day: string, path: string, paper: PaperWord) =>
-  call<PrintedView>('save_station_log', { station: stationId, day, path, paper });
-/** `of` and `stage` are empty where the sheet is of the whole workshop, or of no stage. */
-export const previewSheet = (
-  sheet: SheetWord,
-  of: string,
-  stage: string,
-  paper: PaperWord,
-  page: number,
-) => call<PreviewView>('preview_sheet', { sheet, of, stage, paper, page });
-export const printSheet = (
-  sheet: SheetWord,
-  of: string,
-  stage: string,
-  printer: string,
-  paper: PaperWord,
-  copies: number,
-) => call<PrintedView>('print_sheet', { sheet, of, stage, printer, paper, copies });
-export const saveSheet = (
-  sheet: SheetWord,
-  of: string,
-  stage: string,
-  path: string,
-  paper: PaperWord,
-) => call<PrintedView>('save_sheet', { sheet, of, stage, path, paper });
+export const previewPages = (what: Printable, paper: PaperWord, page: number) =>
+  call<PreviewView>('preview_pages', { what, paper, page });
+export const savePages = (what: Printable, path: string, paper: PaperWord) =>
+  call<PrintedView>('save_pages', { what, path, paper });
+export const printPages = (what: Printable, printer: string, paper: PaperWord, copies: number) =>
+  call<PrintedView>('print_pages', { what, printer, paper, copies });
 /** Rows of one rod, or of the whole workshop; days may be empty. */
 export const saveTable = (
   rod: string | null,
@@ -335,13 +307,6 @@ export const saveTable = (
   form: TableWord,
   path: string,
 ) => call<PrintedView>('save_table', { rod, from, to, form, path });
-export const printStationLog = (
-  stationId: string,
-  day: string,
-  printer: string,
-  paper: PaperWord,
-  copies: number,
-) => call<PrintedView>('print_station_log', { station: stationId, day, printer, paper, copies });
 /** How a job stands that was sent in this session. */
 export const printJob = (job: string) => call<JobView>('print_job', { job });
 /** Opens the folder of a file that was saved in this session. */

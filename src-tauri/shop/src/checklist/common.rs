@@ -4,7 +4,7 @@ use super::diagnostic::Findings;
 use super::spanned::Spanned;
 use super::wording;
 use crate::hazard;
-use coldbench_trade::{LengthUnit, Measure, parse_measure};
+use coldbench_trade::{LengthUnit, Measure, parse_measure, unit_written};
 use std::collections::BTreeSet;
 
 pub(super) fn slug(text: &Spanned<String>, findings: &mut Findings<'_>) {
@@ -99,6 +99,8 @@ pub(super) struct Bounds {
     pub(super) least: Option<f64>,
     pub(super) most: Option<f64>,
     pub(super) words: String,
+    /// Of lengths, the kind of unit that the author wrote.
+    pub(super) unit: Option<LengthUnit>,
 }
 
 pub(super) fn bounds(
@@ -113,6 +115,8 @@ pub(super) fn bounds(
         (None, Some(most)) => format!("{} or less", most.get_ref()),
         (None, None) => String::new(),
     };
+    let unit = least.or(most).filter(|_| measure == Measure::Length);
+    let unit = unit.and_then(|text| unit_written(text.get_ref()));
     let place = least.map_or(0..0, Spanned::span);
     let least = least.and_then(|text| limit(text, measure, findings));
     let most = most.and_then(|text| limit(text, measure, findings));
@@ -126,7 +130,7 @@ pub(super) fn bounds(
             "Swap the two.",
         );
     }
-    Bounds { least, most, words }
+    Bounds { least, most, words, unit }
 }
 
 pub(super) fn not_blank(what: &str, text: &Spanned<String>, findings: &mut Findings<'_>) {

@@ -92,6 +92,8 @@ pub struct Record {
     pub most: Option<f64>,
     /// The limits as the author wrote them.
     pub limits: String,
+    /// The kind of unit that they are written in; `None` where they are no lengths.
+    pub limits_in: Option<LengthUnit>,
     /// Whether it is how warm the room is: then it counts for cure and working time.
     pub room: bool,
     /// How many times it is to be measured, at least; each value counts.
@@ -105,16 +107,6 @@ impl Record {
     /// and how hot the gun is are no matter of judgement.
     pub fn is_open_to_judgement(&self, uses_heat: bool) -> bool {
         !uses_heat || self.measure != Measure::Temperature || self.room
-    }
-
-    /// The kind of unit that the limits are written in; `None` where they are no lengths.
-    pub(crate) fn limits_in(&self) -> Option<LengthUnit> {
-        let of = |units: &[&str]| self.limits.split_whitespace().any(|word| units.contains(&word));
-        match self.measure {
-            Measure::Length if of(&["mm", "cm", "m"]) => Some(LengthUnit::Millimetre),
-            Measure::Length if of(&["in", "ft"]) => Some(LengthUnit::Inch),
-            _ => None,
-        }
     }
 }
 
@@ -356,6 +348,7 @@ fn read_record(raw: RawRecord, findings: &mut Findings<'_>) -> Record {
         least: bounds.least,
         most: bounds.most,
         limits: bounds.words,
+        limits_in: bounds.unit,
         room: raw.room,
         pairs: raw.pairs,
         repeat: raw.repeat.map_or(1, |repeat| *repeat.get_ref()).clamp(1, MOST_REPEATS),

@@ -15,7 +15,7 @@ use crate::rod::{Reading, RodPlan};
 use crate::run::{Position, StageRun, StepRun, Value};
 use crate::state::{Rod, State};
 use crate::words;
-use coldbench_trade::{LengthUnit, parse_measure};
+use coldbench_trade::{LengthUnit, parse_measure, unit_written};
 
 pub(super) fn begin_rod(state: &State, plan: RodPlan) -> Result<Vec<Event>, Refusal> {
     let lengths = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
@@ -250,18 +250,16 @@ pub(super) fn measured(
     let record = step.record.as_ref().ok_or(Refusal::NoValueAsked)?;
     let bare = state.workshop.as_ref().map_or(LengthUnit::Millimetre, |w| w.lengths);
     let one = |written: &str| {
-        let read = |bare| {
-            parse_measure(written, record.measure, bare)
-                .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })
-        };
+        let value = parse_measure(written, record.measure, bare)
+            .map_err(|error| Refusal::BadValue { field: record.name.clone(), error })?;
         // Whoever reads limits in millimetres writes millimetres, whatever the workshop counts in.
-        match record.limits_in().filter(|unit| *unit != bare) {
-            Some(unit) if read(unit)?.to_bits() != read(bare)?.to_bits() => {
-                let (text, limits) = (written.trim().to_owned(), record.limits.clone());
-                Err(Refusal::WhichUnit { text, limits })
-            }
-            _ => read(bare),
+        // Nothing is nothing in every unit.
+        let other = record.limits_in.is_some_and(|unit| unit != bare);
+        if other && value != 0.0 && unit_written(written).is_none() {
+            let (text, limits) = (written.trim().to_owned(), record.limits.clone());
+            return Err(Refusal::WhichUnit { text, limits });
         }
+        Ok(value)
     };
     let keeps = |value: f64| {
         record.least.is_none_or(|least| value >= least)

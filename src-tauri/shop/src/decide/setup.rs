@@ -52,6 +52,9 @@ fn volume(written: &str) -> Result<Reading, Refusal> {
     let text = written.trim();
     let value = parse_measure(text, Measure::Volume, LengthUnit::Millimetre)
         .map_err(|error| Refusal::BadValue { field: "Room volume".to_owned(), error })?;
+    if value <= 0.0 {
+        return Err(Refusal::NoRoom { text: text.to_owned() });
+    }
     Ok(Reading { text: text.to_owned(), value })
 }
 

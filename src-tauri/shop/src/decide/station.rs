@@ -38,9 +38,10 @@ pub(super) fn list_container(
     station(state, &at)?;
     let autoignition = autoignition.trim();
     let autoignition = if autoignition.is_empty() {
-        material.as_ref().and_then(|material| material.list.lowest_autoignition()).map(|celsius| {
-            Reading { text: format!("{} °C", words::number(celsius)), value: celsius }
-        })
+        material
+            .as_ref()
+            .and_then(|material| material.list.lowest_autoignition())
+            .map(|celsius| Reading { text: words::celsius(celsius), value: celsius })
     } else {
         let value =
             parse_measure(autoignition, Measure::Temperature, LengthUnit::Millimetre).map_err(

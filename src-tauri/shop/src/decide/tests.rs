@@ -365,6 +365,8 @@ enum Move {
     Use(bool, u32),
     ReadAir,
     StopAir,
+    /// The room of both is measured, each time a little larger.
+    MeasureRoom(bool),
     Wake,
     /// At the second step; by the helper.
     Understand(bool, bool),
@@ -401,6 +403,7 @@ fn a_move() -> impl Strategy<Value = Move> {
             .prop_map(|(rack, ml)| Move::Use(rack, ml)),
         1 => Just(Move::ReadAir),
         1 => Just(Move::StopAir),
+        1 => any::<bool>().prop_map(Move::MeasureRoom),
         1 => Just(Move::Wake),
         5 => (prop::bool::weighted(0.3), prop::bool::weighted(0.4))
             .prop_map(|(second, helper)| Move::Understand(second, helper)),
@@ -478,6 +481,7 @@ proptest! {
             away: [None; 2],
         };
         let (mut answered_low, mut answered_with_meter) = (false, false);
+        let mut measured = 0;
         let station = StationId::new("S-1");
         let at_station = |rack: bool| StationId::new(if rack { "S-2" } else { "S-1" });
         let can = |rack: bool| ContainerId::new(if rack { "F-2" } else { "F-1" });
@@ -539,6 +543,11 @@ proptest! {
                     (Command::ReadAir { station: at_station(true), answer }, None)
                 }
                 Move::StopAir => (Command::StopAir { station: at_station(true) }, None),
+                Move::MeasureRoom(rack) => {
+                    measured += 1;
+                    let volume = format!("50.{measured:03} m3");
+                    (Command::MeasureRoom { station: at_station(rack), volume }, None)
+                }
                 Move::Wake => {
                     bench.wake();
                     model.cleared_until = None;
@@ -660,7 +669,7 @@ proptest! {
                         model.away[from / 2] = Some(lead);
                     }
                     Move::Back(from) => model.away[from / 2] = None,
-                    Move::StopAir | Move::Withdraw(_) => model.cleared_until = None,
+                    Move::StopAir | Move::Withdraw(_) | Move::MeasureRoom(_) => model.cleared_until = None,
                     Move::Sign(..) => model.last_heat = Some(model.minute),
                     Move::Watch => {
                         let watched = model.last_heat.is_some_and(|at| model.minute >= at + 30);

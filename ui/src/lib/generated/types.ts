@@ -33,7 +33,47 @@ export type ListWord = "open-bench" | "heat-clearance" | "close-bench" | "spill"
 
 export type AnswerForm = "choice" | "value" | "airflow" | "containers" | "distance" | "watcher" | "gun-temperature" | "vapour";
 
-export type SheetWord = "rod-sheet" | "bench-sheet" | "by-hand" | "training" | "clearance" | "crew-table";
+export type Printable = { "kind": "build-log", 
+/**
+ * Which.
+ */
+rod: string, } | { "kind": "station-log", 
+/**
+ * Which.
+ */
+station: string, 
+/**
+ * On which day, as in `2026-11-25`.
+ */
+day: string, } | { "kind": "rod-sheet", 
+/**
+ * Of which rod.
+ */
+rod: string, } | { "kind": "bench-sheet", 
+/**
+ * Of which rod.
+ */
+rod: string, 
+/**
+ * Which stage.
+ */
+stage: string, } | { "kind": "by-hand", 
+/**
+ * Which stage or list.
+ */
+list: string, 
+/**
+ * For which rod, if for one.
+ */
+rod: string | null, } | { "kind": "training", 
+/**
+ * Who.
+ */
+person: string, } | { "kind": "clearance", 
+/**
+ * Which.
+ */
+clearance: string, } | { "kind": "crew-table" };
 
 export type TableWord = "csv" | "json";
 
