@@ -267,9 +267,9 @@ mod tests {
 
     #[test]
     fn the_unit_is_that_which_is_written() {
-        let (inch, metric) = (Some(LengthUnit::Inch), Some(LengthUnit::Millimetre));
+        let (inches, metric) = (Some(LengthUnit::Inch), Some(LengthUnit::Millimetre));
         for text in ["1/128 in", "5/8\"", "8 ft 6 in", "8'", "1-3/16 inches", "0 in"] {
-            assert_eq!(unit_written(text), inch, "{text}");
+            assert_eq!(unit_written(text), inches, "{text}");
         }
         for text in ["0.05 mm", "1,5 cm", "2 m", "0mm"] {
             assert_eq!(unit_written(text), metric, "{text}");
