@@ -2,7 +2,7 @@
 //! sequences against a tiny model that knows nothing of the code under test.
 
 use super::decide;
-use crate::audit::{Audited, audit};
+use crate::audit::{AuditFault, Audited, audit};
 use crate::checklist::{self, Checklist, Material, Signed, Stage, StationList};
 use crate::command::{Actor, Command, NewStation};
 use crate::crew::Role;
@@ -687,7 +687,7 @@ proptest! {
         // Whatever `decide` lets through, the audit of a record finds in order.
         // Not every time: it reads all texts anew, which is nine tenths of the time.
         if moves_made % 8 == 0 {
-            let audited = audit(bench.log.iter().map(Audited::Whole), digest_of);
+            let audited = audited(&bench.log);
             prop_assert!(audited.as_ref() == Ok(&bench.state), "{audited:?}");
         }
     }
@@ -792,13 +792,16 @@ fn heat_does_not_stay_unwatched_when_somebody_is_called_away() {
     watcher.give(Command::CompleteList { station }).unwrap();
 }
 
+fn audited(log: &[Happened]) -> Result<State, AuditFault> {
+    audit(log.iter().map(Audited::Whole), digest_of)
+}
+
 /// A ledger that was written past the rules: the record of a rod would not hold with it.
 #[test]
 fn heat_by_paper_is_found_out_in_what_was_stored() {
     let mut bench = cleared();
     bench.give(Command::UnderstandCaution(place("heat", "first"))).unwrap();
     bench.give(Command::SignStep(place("heat", "first"))).unwrap();
-    let audited = |log: &[Happened]| audit(log.iter().map(Audited::Whole), digest_of);
     assert!(audited(&bench.log).is_ok());
     let paper = || Some(FromPaper { when: start(), by: PersonId::new("P-1") });
     let mut signed = bench.log.clone();
@@ -825,6 +828,20 @@ fn heat_by_paper_is_found_out_in_what_was_stored() {
     assert_eq!(why(&early), "the sheet it is copied from was written later.");
 }
 
+/// Who is no lead sets down no volume, whatever was stored.
+#[test]
+fn a_room_measured_by_a_helper_is_found_out_in_what_was_stored() {
+    let mut log = cleared().log;
+    let last = log.last().unwrap().clone();
+    let room = Reading { text: "900 m3".to_owned(), value: 900.0 };
+    let event = Event::RoomMeasured { station: StationId::new("S-1"), room };
+    log.push(Happened { event: event.clone(), ..last.clone() });
+    assert!(audited(&log).is_ok());
+    log.push(Happened { event, person: Some(PersonId::new("P-2")), ..last });
+    let why = audited(&log).unwrap_err().why;
+    assert_eq!(why, "only a lead can set down a room's volume.");
+}
+
 /// The shop's own list without a caution, begun though no lead had signed for it.
 #[test]
 fn a_list_that_warns_less_is_found_out_in_what_was_stored() {
@@ -837,7 +854,6 @@ fn a_list_that_warns_less_is_found_out_in_what_was_stored() {
     let mut log = bench.log;
     let kept = Event::TextKept { digest: own.clone(), text };
     log.push(Happened { event: kept, ..last.clone() });
-    let audited = |log: &[Happened]| audit(log.iter().map(Audited::Whole), digest_of);
     assert!(audited(&log).is_ok());
     let begun = Event::ListBegun {
         station: StationId::new("S-1"),
@@ -870,7 +886,7 @@ fn nothing_is_done_at_a_stage_that_was_left_until_somebody_is_back() {
     assert_eq!(away.left.by, Some(PersonId::new("P-2")));
     assert_eq!(away.back.as_ref().unwrap().by, Some(PersonId::new("P-1")));
     // Signed by nobody, it is no event of the program.
-    assert!(audit(bench.log.iter().map(Audited::Whole), digest_of).is_ok());
+    assert!(audited(&bench.log).is_ok());
 }
 
 mod teaching;

@@ -154,8 +154,7 @@ fn from_nothing_taught_to_alone() {
     for step in 0..3 {
         sign(&mut bench, 4, step).unwrap();
     }
-    let audited = audit(bench.log.iter().map(Audited::Whole), digest_of);
-    assert_eq!(audited.as_ref(), Ok(&bench.state));
+    assert_eq!(audited(&bench.log).as_ref(), Ok(&bench.state));
 }
 
 #[test]
