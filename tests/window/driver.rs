@@ -137,11 +137,11 @@ impl Window {
 
     /// Looks at a single sheet where it is picked, and saves it; it says something.
     pub async fn save_sheet(&self, prefix: &str, file: &Path, says: &str) {
-        let preview = format!("#{prefix}-preview svg text");
-        if !self.has(&preview).await {
+        // Its pages may be on their way from the last sheet: pressing then would put it away.
+        if !self.has(&format!("#{prefix}-open[aria-expanded='true']")).await {
             self.press(&format!("#{prefix}-open")).await;
         }
-        self.find(&preview).await;
+        self.find(&format!("#{prefix}-preview svg text")).await;
         self.write(&format!("#{prefix}-save-path"), file.to_str().unwrap()).await;
         self.press(&format!("#{prefix}-save")).await;
         self.says(&format!("Saved as {}", file.display())).await;
