@@ -3,6 +3,7 @@
 use std::{iter, rc::Rc, slice};
 
 use crate::{
+    element::{Element, Role},
     flow::{self, Strip},
     fonts::Fonts,
     mark::{Mark, Stroke, baseline, line_marks},
@@ -31,18 +32,24 @@ impl Column {
 
 /// Lets each line of the text be a strip.
 pub(crate) fn paragraph(fonts: &Fonts, runs: &[Run], column: Column) -> Vec<Strip> {
+    set(fonts, Role::Paragraph, runs, column)
+}
+
+fn set(fonts: &Fonts, role: Role, runs: &[Run], column: Column) -> Vec<Strip> {
     let mut strips: Vec<Strip> = wrap(fonts, runs, column.width)
         .iter()
         .map(|line| line_strip(line, column.x, runs))
         .collect();
     flow::no_orphans(&mut strips);
+    flow::all_in(&mut strips, &Element::new(role));
     strips
 }
 
 /// A heading: it never stands at the foot of a page, and is never cut.
 pub(crate) fn heading(fonts: &Fonts, style: Style, text: &str, column: Column) -> Vec<Strip> {
     let run = Run::on_one_line(fonts, style, text);
-    let mut strips = paragraph(fonts, &[run], column);
+    let role = style.heading_level().map_or(Role::Paragraph, Role::Heading);
+    let mut strips = set(fonts, role, &[run], column);
     for strip in &mut strips {
         strip.keep = true;
     }
@@ -69,12 +76,18 @@ pub(crate) fn labelled(
     let label_column = Column { x: column.x, width: label_width - 6.0 };
     let label = [Run::on_one_line(fonts, LABEL, label)];
     let text_column = column.indented(label_width);
-    let cells = [
+    let mut cells = [
         Cell::of(fonts, &label, label_column, Side::Left),
         Cell::of(fonts, text, text_column, Side::Left),
     ];
+    let whole = Element::new(Role::Paragraph);
+    let [label, text] = &mut cells;
+    // A label of several lines is read to its end before the text beside it.
+    label.element = (label.lines.len() > 1).then(|| Element::new(Role::Paragraph));
+    text.element = Some(whole.clone());
     let mut strips = side_by_side(&cells);
     flow::no_orphans(&mut strips);
+    flow::all_in(&mut strips, &whole);
     strips
 }
 
@@ -93,11 +106,13 @@ struct Cell<'a> {
     column: Column,
     runs: &'a [Run],
     side: Side,
+    /// What it is, if it is something by itself.
+    element: Option<Element>,
 }
 
 impl<'a> Cell<'a> {
     fn of(fonts: &Fonts, runs: &'a [Run], column: Column, side: Side) -> Self {
-        Self { lines: wrap(fonts, runs, column.width), column, runs, side }
+        Self { lines: wrap(fonts, runs, column.width), column, runs, side, element: None }
     }
 
     /// Where a line of it begins.
@@ -121,7 +136,10 @@ fn side_by_side(cells: &[Cell<'_>]) -> Vec<Strip> {
             let marks = cells
                 .iter()
                 .filter_map(|cell| Some((cell.lines.get(at)?, cell)))
-                .flat_map(|(line, cell)| line_marks(line, cell.left(line), y))
+                .flat_map(|(line, cell)| {
+                    let of = cell.element.iter().map(|element| Mark::In(Some(element.clone())));
+                    of.chain(line_marks(line, cell.left(line), y))
+                })
                 .collect();
             Strip::new(leading, marks)
         })
@@ -144,8 +162,13 @@ pub(crate) fn dotted(fonts: &Fonts, asked: Run, answer: Run, column: Column) -> 
         let (from, to) = (column.x + left + BESIDE, answer_x - BESIDE);
         let dots = dots(fonts, style, to - from);
         // Set from the right, so that the dots of successive lines stand under each other.
+        let element = Some(Element::new(Role::Paragraph));
+        marks.push(Mark::In(element.clone()));
         marks.push(Mark::Text((column.x, y), asked));
+        // Nobody wants the dots read out.
+        marks.push(Mark::In(None));
         marks.push(Mark::Text((to - dots.width(fonts), y), dots));
+        marks.push(Mark::In(element));
         marks.push(Mark::Text((answer_x, y), answer));
         return vec![Strip::new(leading, marks)];
     }
@@ -213,12 +236,17 @@ pub(crate) fn table_with(
             cell
         })
         .collect();
-    let set = |cells: &[Run], ink: Ink, weight: f32| {
+    let table = Element::new(Role::Table);
+    let set = |cells: &[Run], role: Role, ink: Ink, weight: f32| {
+        let row = table.part(Role::Row);
         let cells: Vec<_> = cells
             .iter()
             .zip(&columns)
             .zip(sides.iter().copied().chain(iter::repeat(Side::Left)))
-            .map(|((run, cell), side)| Cell::of(fonts, slice::from_ref(run), *cell, side))
+            .map(|((run, cell), side)| Cell {
+                element: Some(row.part(role.clone())),
+                ..Cell::of(fonts, slice::from_ref(run), *cell, side)
+            })
             .collect();
         let mut strips = side_by_side(&cells);
         if let Some(first) = strips.first_mut() {
@@ -234,7 +262,7 @@ pub(crate) fn table_with(
     };
     let head_cells: Vec<Run> =
         heads.iter().map(|(head, _)| Run::new(fonts, SMALL_STRONG, head)).collect();
-    let mut head = set(&head_cells, Ink::Full, 0.6);
+    let mut head = set(&head_cells, Role::Head, Ink::Full, 0.6);
     for strip in &mut head {
         strip.keep = true;
     }
@@ -242,7 +270,7 @@ pub(crate) fn table_with(
     let mut strips = head;
     let count = rows.len();
     for (at, row) in rows.iter().enumerate() {
-        let mut lines = set(row, Ink::Soft, HAIR);
+        let mut lines = set(row, Role::Cell, Ink::Soft, HAIR);
         flow::no_orphans(&mut lines);
         let mut lines = flow::together(lines, WHOLE_ROW);
         for line in &mut lines {
@@ -289,8 +317,9 @@ mod tests {
         let ends: Vec<(f32, f32)> = strips[0]
             .marks
             .iter()
-            .map(|mark| match mark {
-                Mark::Text((x, _), run) => (*x, x + run.width(&fonts)),
+            .filter_map(|mark| match mark {
+                Mark::Text((x, _), run) => Some((*x, x + run.width(&fonts))),
+                Mark::In(_) => None,
                 _ => panic!("only text is expected"),
             })
             .collect();

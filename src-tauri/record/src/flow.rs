@@ -5,7 +5,10 @@
 
 use std::rc::Rc;
 
-use crate::mark::Mark;
+use crate::{
+    element::{Element, Role},
+    mark::Mark,
+};
 
 /// Room for rounding when heights are compared, in points.
 const SLACK: f32 = 0.05;
@@ -91,6 +94,30 @@ pub(crate) fn no_orphans(strips: &mut [Strip]) {
     }
 }
 
+/// Makes the strips one piece of the paper.
+pub(crate) fn all_in(strips: &mut [Strip], element: &Element) {
+    for strip in strips {
+        strip.marks.insert(0, Mark::In(Some(element.clone())));
+    }
+}
+
+/// Makes one paragraph of the paragraphs in the strips, of what is read in one breath: an entry with
+/// its limits, the signatures of a step. Each paragraph takes room in the file.
+pub(crate) fn one_paragraph(mut strips: Vec<Strip>) -> Vec<Strip> {
+    let whole = Element::new(Role::Paragraph);
+    for mark in strips.iter_mut().flat_map(|strip| &mut strip.marks) {
+        if let Mark::In(Some(part)) = mark {
+            *part = whole.clone();
+        }
+    }
+    strips
+}
+
+/// Makes the strips a drawing, with the words for whoever does not see it.
+pub(crate) fn drawing(strips: &mut [Strip], words: String) {
+    all_in(strips, &Element::new(Role::Figure(words)));
+}
+
 /// Lets the strips fall onto pages whose text area is `height` points high. At least one page.
 pub(crate) fn paginate(strips: &[Strip], height: f32) -> Vec<Page> {
     let mut fall = Fall { height, pages: vec![Page::default()], used: 0.0 };
@@ -134,19 +161,40 @@ impl Fall {
         let again_height: f32 = again.iter().map(Strip::full_height).sum();
         if again_height + strip.full_height() <= self.height {
             for head in again.iter() {
-                self.place(head);
+                self.lay(head, |mark| !matches!(mark, Mark::In(_)));
             }
         }
     }
 
+    /// Text that nobody said anything of is a paragraph: a text that no reading would reach must not
+    /// come about by leaving something out. What stands before the first piece of a strip, like the
+    /// number of a step, belongs to that piece.
     fn place(&mut self, strip: &Strip) {
+        let said = strip.marks.iter().find_map(|mark| match mark {
+            Mark::In(Some(element)) => Some(element.clone()),
+            _ => None,
+        });
+        let has_text = || strip.marks.iter().any(|mark| matches!(mark, Mark::Text(..)));
+        let first = said.or_else(|| has_text().then(|| Element::new(Role::Paragraph)));
+        let inside = first.is_some();
+        if let (Some(page), true) = (self.pages.last_mut(), inside) {
+            page.marks.push(Mark::In(first));
+        }
+        self.lay(strip, |_| true);
+        if let (Some(page), true) = (self.pages.last_mut(), inside) {
+            page.marks.push(Mark::In(None));
+        }
+    }
+
+    fn lay(&mut self, strip: &Strip, which: impl Fn(&Mark) -> bool) {
         if self.used > 0.0 {
             self.used += strip.gap;
         }
         let top = self.used;
         self.used += strip.height;
         if let Some(page) = self.pages.last_mut() {
-            page.marks.extend(strip.marks.iter().map(|mark| mark.moved(0.0, top)));
+            let marks = strip.marks.iter().filter(|mark| which(mark));
+            page.marks.extend(marks.map(|mark| mark.moved(0.0, top)));
             page.anchors.extend(strip.anchor.iter().map(|anchor| (anchor.clone(), top)));
         }
     }

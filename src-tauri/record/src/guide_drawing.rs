@@ -2,7 +2,7 @@
 
 use crate::{
     block::{Column, paragraph},
-    flow::{Strip, tie},
+    flow::{self, Strip, tie},
     fonts::Fonts,
     guide_places::{Frame, Taken},
     mark::{Dash, Mark, Spot, Stroke, baseline},
@@ -49,6 +49,10 @@ pub(crate) fn strips(fonts: &Fonts, rod: &BentRod, column: Column) -> Vec<Strip>
         strips.push(drawn.strip.below(if strips.is_empty() { 6.0 } else { 12.0 }));
     }
     strips.push(sketch.key().below(10.0));
+    let load = if rod.load.trim().is_empty() { "its load" } else { rod.load.trim() };
+    let words =
+        format!("Drawing of the rod with its guides, straight, and bent under {load}, to scale.");
+    flow::drawing(&mut strips, words);
     let words = sketch.caption(all_numbered);
     strips.extend(below(paragraph(fonts, &[Run::new(fonts, LABEL, &words)], column), 3.0));
     tie(&mut strips);
@@ -552,7 +556,7 @@ fn spots(mark: &Mark) -> Vec<Spot> {
     match mark {
         Mark::Line(from, to, _) => vec![*from, *to],
         Mark::Shape { corners, .. } => corners.clone(),
-        Mark::Text(..) | Mark::Blocks(..) => Vec::new(),
+        Mark::Text(..) | Mark::Blocks(..) | Mark::In(_) => Vec::new(),
     }
 }
 

@@ -133,7 +133,7 @@ fn reach(mark: &Mark) -> Vec<Spot> {
     match mark {
         Mark::Line(from, to, _) => vec![*from, *to],
         Mark::Shape { corners, .. } => corners.clone(),
-        Mark::Text(..) | Mark::Blocks(..) => vec![],
+        Mark::Text(..) | Mark::Blocks(..) | Mark::In(_) => vec![],
     }
 }
 

@@ -18,6 +18,7 @@ mod caution;
 mod clearance;
 mod clearance_page;
 mod crew_table;
+mod element;
 mod error;
 mod finish;
 mod flow;
@@ -75,6 +76,7 @@ mod station_whole;
 mod step;
 #[cfg(test)]
 mod strangers;
+mod structure;
 mod style;
 mod svg;
 #[cfg(test)]

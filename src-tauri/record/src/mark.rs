@@ -1,6 +1,7 @@
 //! What can be put on paper: text, lines and shapes, before any PDF is involved.
 
 use crate::{
+    element::Element,
     style::Ink,
     wrap::{Line, Run},
 };
@@ -65,6 +66,9 @@ pub(crate) enum Mark {
     /// Upright rectangles filled in one go, so that no seam shows where they meet: the top
     /// left corner, width and height of each.
     Blocks(Vec<(Spot, f32, f32)>, Ink),
+    /// Nothing that is seen: what the marks from here on are a piece of. `None`: of nothing, like a
+    /// frame, or the head of a table that is said again.
+    In(Option<Element>),
 }
 
 impl Mark {
@@ -85,6 +89,7 @@ impl Mark {
     pub(crate) fn moved(&self, dx: f32, dy: f32) -> Self {
         let by = |&(x, y): &Spot| (x + dx, y + dy);
         match self {
+            Self::In(element) => Self::In(element.clone()),
             Self::Text(spot, run) => Self::Text(by(spot), run.clone()),
             Self::Line(from, to, stroke) => Self::Line(by(from), by(to), *stroke),
             Self::Blocks(blocks, ink) => {

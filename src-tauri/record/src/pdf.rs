@@ -5,7 +5,7 @@
 //! the order of the record, dates with their offset, and an identity made from the content.
 
 use std::{
-    collections::HashMap,
+    collections::{BTreeMap, HashMap},
     io::{self, Write as _},
     mem::{Discriminant, discriminant},
 };
@@ -15,18 +15,21 @@ use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
 use printpdf::{
     Color, FontId, Line, LineDashPattern, LinePoint, Op, PaintMode, PdfDocument, PdfFontHandle,
     PdfPage, PdfParseErrorSeverity, PdfSaveOptions, Point, Polygon, PolygonRing, Pt, Rect, Rgb,
-    TextItem, WindingOrder, font::PdfFont,
+    TextItem, WindingOrder, font::PdfFont, xobject::DictItem,
 };
 
 use crate::{
     archive, attach,
+    element::Element,
     error::RecordError,
     flow::Anchor,
     fonts::{Face, Fonts},
     mark::{Mark, Spot, Stroke},
     model::{Attachment, When},
     sheet::Sheet,
+    structure::{self, Structure},
     style::Ink,
+    wrap::Run,
 };
 
 /// What the document says about itself.
@@ -60,7 +63,8 @@ pub(crate) fn write(
         let font = PdfFont::new(fonts.font(face).clone());
         pdf.resources.fonts.map.insert(FontId(face.resource().to_owned()), font);
     }
-    pdf.pages = pages.iter().map(|marks| page(sheet, marks)).collect();
+    let mut structure = Structure::default();
+    pdf.pages = pages.iter().map(|marks| page(fonts, sheet, marks, &mut structure)).collect();
 
     let mut warnings = Vec::new();
     let options = PdfSaveOptions { image_optimization: None, ..PdfSaveOptions::default() };
@@ -70,7 +74,7 @@ pub(crate) fn write(
     {
         return Err(RecordError::Write { reason: warning.msg.clone() });
     }
-    finish(&mut document, sheet, outline, about, attached)
+    finish(&mut document, sheet, outline, structure, about, attached)
         .map_err(|error| RecordError::Write { reason: error.to_string() })?;
     let mut bytes = Vec::new();
     deflate(&mut document)
@@ -95,58 +99,106 @@ fn deflate(document: &mut Document) -> io::Result<()> {
     Ok(())
 }
 
-fn page(sheet: Sheet, marks: &[Mark]) -> PdfPage {
+fn page(fonts: &Fonts, sheet: Sheet, marks: &[Mark], structure: &mut Structure) -> PdfPage {
     let size = Rect::from_wh(Pt(sheet.width), Pt(sheet.height));
     let mut ops = Ops::default();
-    for mark in marks {
+    let mut inside = None;
+    structure.begin_page();
+    for (at, mark) in marks.iter().enumerate() {
         match mark {
-            Mark::Text(spot, run) if !run.text.trim().is_empty() => {
-                let font = FontId(run.style.face.resource().to_owned());
-                let font = PdfFontHandle::External(font);
-                ops.set(Op::SetFillColor { col: color(run.style.ink) });
-                ops.all.push(Op::StartTextSection);
-                ops.set(Op::SetFont { font, size: Pt(run.style.size) });
-                ops.all.extend([
-                    Op::SetTextCursor { pos: point(sheet, *spot) },
-                    // A space that kept a line together is a plain one for whoever copies it.
-                    Op::ShowText { items: vec![TextItem::Text(run.text.replace('\u{a0}', " "))] },
-                    Op::EndTextSection,
-                ]);
-            }
-            Mark::Text(..) => {}
-            Mark::Line(from, to, stroke) => {
-                pen(&mut ops, *stroke);
-                let points = vec![corner(sheet, *from), corner(sheet, *to)];
-                ops.all.push(Op::DrawLine { line: Line { points, is_closed: false } });
-            }
-            Mark::Shape { corners, fill, edge } => {
-                if let Some(stroke) = edge {
-                    pen(&mut ops, *stroke);
+            Mark::In(element) => {
+                inside = element.as_ref();
+                // An empty cell is a cell: without it the row's others would slip to the left.
+                if let Some(part) = inside.filter(|element| element.within().is_some()) {
+                    structure.piece(part);
                 }
-                if let Some(ink) = fill {
-                    ops.set(Op::SetFillColor { col: color(*ink) });
-                }
-                let mode = match (fill, edge) {
-                    (Some(_), Some(_)) => PaintMode::FillStroke,
-                    (Some(_), None) => PaintMode::Fill,
-                    (None, Some(_)) => PaintMode::Stroke,
-                    (None, None) => continue,
-                };
-                let points = corners.iter().map(|spot| corner(sheet, *spot)).collect();
-                ops.all.push(polygon(vec![PolygonRing { points }], mode));
             }
-            Mark::Blocks(blocks, ink) => {
-                ops.set(Op::SetFillColor { col: color(*ink) });
-                let rings = blocks.iter().map(|&((x, y), width, height)| {
-                    let (right, bottom) = (x + width, y + height);
-                    let corners = [(x, y), (right, y), (right, bottom), (x, bottom)];
-                    PolygonRing { points: corners.map(|spot| corner(sheet, spot)).to_vec() }
-                });
-                ops.all.push(polygon(rings.collect(), PaintMode::Fill));
+            Mark::Text(spot, run) if is_seen(mark) => {
+                ops.belong(inside, structure);
+                let goes_on = marks.get(at + 1).is_some_and(|next| joins(fonts, *spot, run, next));
+                text_of(&mut ops, sheet, *spot, run, inside.is_some() && !goes_on);
             }
+            _ if is_seen(mark) => {
+                // Only in a drawing does a line say something; elsewhere it parts what the words say.
+                ops.belong(inside.filter(|of| of.is_drawing()), structure);
+                shape(&mut ops, sheet, mark);
+            }
+            _ => {}
         }
     }
+    ops.end();
     PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops: ops.all }
+}
+
+/// True if the next mark goes on where this text ends, in another face or ink.
+fn joins(fonts: &Fonts, (x, y): Spot, run: &Run, next: &Mark) -> bool {
+    const TOUCHING: f32 = 0.5;
+    matches!(next, Mark::Text((next_x, next_y), _)
+        if (next_y - y).abs() < TOUCHING && (next_x - x - run.width(fonts)).abs() < TOUCHING)
+}
+
+/// With a space behind it where another word follows elsewhere: a reading joins what stands in one
+/// piece of the paper (ISO 32000-1, 14.8.2.5), and knows no lines.
+fn text_of(ops: &mut Ops, sheet: Sheet, spot: Spot, run: &Run, space: bool) {
+    // A space that kept a line together is a plain one for whoever copies it.
+    let mut words = run.text.replace('\u{a0}', " ");
+    if space && !words.ends_with(' ') {
+        words.push(' ');
+    }
+    let font = PdfFontHandle::External(FontId(run.style.face.resource().to_owned()));
+    ops.set(Op::SetFillColor { col: color(run.style.ink) });
+    ops.all.push(Op::StartTextSection);
+    ops.set(Op::SetFont { font, size: Pt(run.style.size) });
+    ops.all.extend([
+        Op::SetTextCursor { pos: point(sheet, spot) },
+        Op::ShowText { items: vec![TextItem::Text(words)] },
+        Op::EndTextSection,
+    ]);
+}
+
+fn shape(ops: &mut Ops, sheet: Sheet, mark: &Mark) {
+    match mark {
+        Mark::In(_) | Mark::Text(..) => {}
+        Mark::Line(from, to, stroke) => {
+            pen(ops, *stroke);
+            let points = vec![corner(sheet, *from), corner(sheet, *to)];
+            ops.all.push(Op::DrawLine { line: Line { points, is_closed: false } });
+        }
+        Mark::Shape { corners, fill, edge } => {
+            if let Some(stroke) = edge {
+                pen(ops, *stroke);
+            }
+            if let Some(ink) = fill {
+                ops.set(Op::SetFillColor { col: color(*ink) });
+            }
+            let mode = match (fill, edge) {
+                (Some(_), Some(_)) => PaintMode::FillStroke,
+                (Some(_), None) => PaintMode::Fill,
+                (None, Some(_)) => PaintMode::Stroke,
+                (None, None) => return,
+            };
+            let points = corners.iter().map(|spot| corner(sheet, *spot)).collect();
+            ops.all.push(polygon(vec![PolygonRing { points }], mode));
+        }
+        Mark::Blocks(blocks, ink) => {
+            ops.set(Op::SetFillColor { col: color(*ink) });
+            let rings = blocks.iter().map(|&((x, y), width, height)| {
+                let (right, bottom) = (x + width, y + height);
+                let corners = [(x, y), (right, y), (right, bottom), (x, bottom)];
+                PolygonRing { points: corners.map(|spot| corner(sheet, spot)).to_vec() }
+            });
+            ops.all.push(polygon(rings.collect(), PaintMode::Fill));
+        }
+    }
+}
+
+fn is_seen(mark: &Mark) -> bool {
+    match mark {
+        Mark::Text(_, run) => !run.text.trim().is_empty(),
+        Mark::Shape { fill, edge, .. } => fill.is_some() || edge.is_some(),
+        Mark::Line(..) | Mark::Blocks(..) => true,
+        Mark::In(_) => false,
+    }
 }
 
 fn polygon(rings: Vec<PolygonRing>, mode: PaintMode) -> Op {
@@ -165,6 +217,18 @@ struct Ops {
     all: Vec<Op>,
     /// The colours, the pen and the font in force.
     set: HashMap<Discriminant<Op>, Op>,
+    open: Open,
+}
+
+/// What is being laid down.
+#[derive(Default, PartialEq)]
+enum Open {
+    #[default]
+    Nothing,
+    /// No piece of the paper: frames, rules, and what is said again on each page (ISO 32000-1,
+    /// 14.8.2.2).
+    Artifact,
+    Piece(Element),
 }
 
 impl Ops {
@@ -175,6 +239,34 @@ impl Ops {
         if self.set.get(&kind) != Some(&op) {
             self.set.insert(kind, op.clone());
             self.all.push(op);
+        }
+    }
+
+    /// Says what the marks from here on are a piece of, unless that is said already.
+    fn belong(&mut self, to: Option<&Element>, structure: &mut Structure) {
+        let open = to.map_or(Open::Artifact, |element| Open::Piece(element.clone()));
+        if self.open == open {
+            return;
+        }
+        self.end();
+        self.all.push(match to {
+            None => Op::BeginMarkedContent { tag: "Artifact".to_owned() },
+            Some(element) => Op::BeginMarkedContentWithProperties {
+                tag: structure::name(element.role()).to_owned(),
+                properties: DictItem::Dict {
+                    map: BTreeMap::from([(
+                        "MCID".to_owned(),
+                        DictItem::Int(structure.content(element)),
+                    )]),
+                },
+            },
+        });
+        self.open = open;
+    }
+
+    fn end(&mut self) {
+        if std::mem::take(&mut self.open) != Open::Nothing {
+            self.all.push(Op::EndMarkedContent);
         }
     }
 }
@@ -202,6 +294,7 @@ fn finish(
     document: &mut Document,
     sheet: Sheet,
     outline: &[Entry],
+    structure: Structure,
     about: &About,
     attached: &[Attachment],
 ) -> lopdf::Result<()> {
@@ -212,6 +305,7 @@ fn finish(
     document.trailer.set("ID", vec![identity.clone(), identity]);
 
     let outlines = add_outline(document, sheet, outline);
+    structure.add(document)?;
     attach::embed(document, attached, about.printed)?;
     archive::add(document, about)?;
     bare_pages(document);

@@ -2,6 +2,7 @@
 
 use crate::{
     block::{Column, heading, labelled, paragraph},
+    element::{Element, Role},
     flow::{Anchor, Strip, tie},
     fonts::Fonts,
     head_code,
@@ -92,6 +93,9 @@ fn head(fonts: &Fonts, ledger: &LedgerHead, column: Column) -> Strip {
     }
     if let Some(code) = code {
         // Its left side is level with the text. The white it needs there is in the margin.
+        let words = "Square code with what stands beside it: the ledger's name, the number of its \
+                     events, and the digest.";
+        marks.push(Mark::In(Some(Element::new(Role::Figure(words.to_owned())))));
         marks.push(code.mark.moved(column.x, 0.0));
         height = height.max(code.width + code.quiet);
     }
@@ -135,7 +139,7 @@ fn digest(fonts: &Fonts, digits: &str, column: Column) -> Strip {
     const ROW: f32 = 18.0;
     let style = Style { size: SIZE, leading: ROW, ..BODY };
     let step = (column.width / 8.0).min(42.0);
-    let mut marks = Vec::new();
+    let mut marks = vec![Mark::In(Some(Element::new(Role::Paragraph)))];
     let mut y = 0.0;
     for line in groups(digits, 4).chunks(PER_LINE) {
         let mut x = column.x;

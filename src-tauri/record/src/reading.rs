@@ -243,7 +243,8 @@ fn page_text(
             (b"Tj" | b"'" | b"\"", [.., part]) => show(file, part, &letters, &mut piece)?,
             (b"ET", _) => {
                 if !piece.trim().is_empty() {
-                    text.push_str(&piece);
+                    // The space at its end parts it from the next for whoever hears it read.
+                    text.push_str(piece.trim_end());
                     text.push('\n');
                 }
                 piece.clear();

@@ -2,7 +2,7 @@
 
 use crate::{
     block::{Column, heading, labelled, paragraph, rule, small, table},
-    flow::{Anchor, Strip, tie, together},
+    flow::{self, Anchor, Strip, tie, together},
     fonts::Fonts,
     guide_layout,
     model::{RodSheet, When},
@@ -144,10 +144,24 @@ fn drawing(fonts: &Fonts, rod: &RodSheet, column: Column) -> Vec<Strip> {
     if !rod.fitted.is_empty() {
         strips.push(rod::legend(fonts, column).below(8.0));
     }
+    flow::drawing(&mut strips, drawn_words(rod));
     strips
         .extend(below(paragraph(fonts, &[Run::new(fonts, LABEL, &drawing.caption)], column), 3.0));
     tie(&mut strips);
     strips
+}
+
+/// The drawing in words. Places and diameters stand in the tables below it.
+fn drawn_words(rod: &RodSheet) -> String {
+    let parts: Vec<String> = rod
+        .fitted
+        .iter()
+        .map(|part| format!("{} ({})", part.label.trim(), rod::state_word(part.state)))
+        .collect();
+    if parts.is_empty() {
+        return "Drawing of the blank from butt to tip, to scale.".to_owned();
+    }
+    format!("Drawing of the rod from butt to tip, to scale, with {}.", parts.join(", "))
 }
 
 /// The measured diameters, in as many narrow tables side by side as there is room for.

@@ -5,7 +5,7 @@ use crate::{
     clearance,
     error::RecordError,
     finish::{self, one_line},
-    flow::{Anchor, Page, Strip, paginate, tie, together},
+    flow::{self, Anchor, Page, Strip, paginate, tie, together},
     fonts::Fonts,
     pdf::About,
     proof::{self, Proof},
@@ -174,7 +174,14 @@ fn block(fonts: &Fonts, log: &StationLog, day: &Day, column: Column) -> Vec<Stri
 fn course(fonts: &Fonts, log: &StationLog, day: &Day, column: Column) -> Vec<Strip> {
     let mut strips = section(fonts, "course", "Course of the vapour estimate", column);
     if let Some(drawing) = station_course::draw(fonts, log, day, column) {
-        strips.push(drawing.strip.below(6.0));
+        let mut drawn = [drawing.strip.below(6.0)];
+        let highest = station_course::highest(&log.curve).map(|(_, value)| value);
+        let words = format!(
+            "Course of the vapour estimate over the day, at its highest {}.",
+            highest.map_or("not known".to_owned(), station_course::percent)
+        );
+        flow::drawing(&mut drawn, words);
+        strips.extend(drawn);
         let caption = Run::new(fonts, SMALL, &drawing.caption);
         strips.extend(below(paragraph(fonts, &[caption], column), 4.0));
         // Long words below the drawing may part, but not from it.

@@ -3,7 +3,8 @@
 use crate::{
     block::{Column, dotted, heading, labelled, paragraph, rule},
     caution,
-    flow::{self, Strip, tie},
+    element::{Element, Role},
+    flow::{self, Strip, one_paragraph, tie},
     fonts::Fonts,
     mark::{Dash, Mark, Stroke, baseline},
     model::{
@@ -38,10 +39,10 @@ pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f3
     tie(&mut lines);
     let mut recorded = Vec::new();
     for figure in &step.figures {
-        recorded.extend(below(self::figure(fonts, figure, text), 5.0));
+        recorded.extend(below(one_paragraph(self::figure(fonts, figure, text)), 5.0));
     }
     for value in &step.values {
-        recorded.extend(below(self::value(fonts, value, text), 5.0));
+        recorded.extend(below(one_paragraph(self::value(fonts, value, text)), 5.0));
     }
     for (label, lot) in &step.lots {
         let asked = Run::new(fonts, BODY, label.trim());
@@ -75,7 +76,7 @@ pub(crate) fn strips(fonts: &Fonts, step: &StepRecord, column: Column, whole: f3
     for strip in recorded.iter_mut().rev().take(2) {
         strip.keep = true;
     }
-    recorded.extend(below(signatures(fonts, step, text), 6.0));
+    recorded.extend(below(one_paragraph(signatures(fonts, step, text)), 6.0));
     if let (Some(last), true) = (lines.last_mut(), recorded.len() <= 3) {
         last.keep = true;
     }
@@ -124,7 +125,7 @@ fn caution(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
         strips.extend(self::signature(fonts, signature, text.indented(INSIDE), MEANING - INSIDE));
     }
     caution::bar(&mut strips, text);
-    strips
+    one_paragraph(strips)
 }
 
 fn action(fonts: &Fonts, step: &StepRecord, text: Column) -> Vec<Strip> {
@@ -243,7 +244,7 @@ fn corrections(fonts: &Fonts, corrections: &[CorrectionRecord], text: Column) ->
         block.extend(paragraph(fonts, &[Run::new(fonts, LABEL, &by)], text.indented(INSIDE)));
         let above = if nth == 0 { 0.0 } else { 7.0 };
         // The old entry and the new one are read together.
-        strips.extend(flow::together(below(block, above), WHOLE_CORRECTION));
+        strips.extend(flow::together(one_paragraph(below(block, above)), WHOLE_CORRECTION));
     }
     strips
 }
@@ -286,9 +287,14 @@ fn signature(fonts: &Fonts, signature: &Signature, text: Column, meaning_width: 
         let gap = Run::new(fonts, SMALL, "   ");
         paragraph(fonts, &[meaning, gap, name, role], left)
     };
+    let one_line = strips.len() == 1;
     if let Some(first) = strips.first_mut() {
         let y = baseline(SMALL.size, SMALL.leading);
         let x = text.right() - when.width(fonts);
+        if !one_line {
+            // The name is read to its end first.
+            first.marks.push(Mark::In(Some(Element::new(Role::Paragraph))));
+        }
         first.marks.push(Mark::Text((x, y), when));
     }
     tie(&mut strips);

@@ -58,6 +58,12 @@ impl Style {
         Self { ink, ..self }
     }
 
+    /// How deep a heading of this size stands, 1 the outermost; `None` if it heads no part of the paper.
+    pub(crate) fn heading_level(self) -> Option<u8> {
+        let level = [TITLE, SECTION, STAGE].iter().position(|head| self.size >= head.size)?;
+        u8::try_from(level + 1).ok()
+    }
+
     /// The same, in another face.
     pub(crate) const fn face(self, face: Face) -> Self {
         Self { face, ..self }

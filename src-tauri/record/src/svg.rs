@@ -33,7 +33,7 @@ pub(crate) fn page(fonts: &Fonts, sheet: Sheet, marks: &[Mark]) -> String {
             Mark::Text(spot, run) if !run.text.trim().is_empty() => {
                 text(&mut out, fonts, *spot, run);
             }
-            Mark::Text(..) => {}
+            Mark::Text(..) | Mark::In(_) => {}
             Mark::Line(from, to, stroke) => {
                 shape(&mut out, &path(&[*from, *to], false), None, Some(*stroke));
             }
@@ -164,7 +164,7 @@ mod tests {
                     }
                     let text = text.replace("&lt;", "<").replace("&gt;", ">");
                     let text = text.replace("&quot;", "\"").replace("&#39;", "'");
-                    texts.push_str(&text.replace("&amp;", "&"));
+                    texts.push_str(text.replace("&amp;", "&").trim_end());
                     texts.push('\n');
                     rest = &rest[end + "</text>".len()..];
                 }

@@ -1,6 +1,6 @@
 //! What other people's programs find in a finished file: qpdf, poppler and zbar.
 
-use std::{fs, path::Path, process::Command};
+use std::{collections::BTreeMap, fs, path::Path, process::Command};
 
 use tempfile::TempDir;
 
@@ -8,6 +8,7 @@ use crate::{
     build_log, head_text,
     model::{BuildLog, Paper},
     page_texts, specimen, station_log, station_specimen,
+    words::{INVENTED, STANDING},
 };
 
 /// Runs a program of this machine in the folder and gives what it printed.
@@ -142,7 +143,7 @@ fn same_words(pdf: &[u8]) {
 #[test]
 fn a_station_log_is_whole_to_qpdf_and_poppler() {
     let ordinary = station_specimen::ordinary();
-    for log in [ordinary, station_specimen::empty_day(), station_specimen::overfull()] {
+    for log in [ordinary, station_specimen::ordinary(), station_specimen::overfull()] {
         let folder = folder_with(&station_log(&log).unwrap());
         let checked = run(folder.path(), "qpdf", &["--check", "log.pdf"]);
         assert!(checked.contains("No syntax or stream encoding errors found"), "{checked}");
@@ -151,4 +152,106 @@ fn a_station_log_is_whole_to_qpdf_and_poppler() {
         let size = if log.paper == Paper::A4 { "(A4)" } else { "(letter)" };
         assert!(facts.contains(size), "{facts}");
     }
+}
+
+/// What poppler finds of the pieces of the paper: one line each, the words behind the kind.
+fn pieces(pdf: &[u8]) -> Vec<(String, String)> {
+    let folder = folder_with(pdf);
+    let tree = run(folder.path(), "pdfinfo", &["-struct-text", "log.pdf"]);
+    let mut pieces: Vec<(String, String)> = Vec::new();
+    for line in tree.lines().map(str::trim) {
+        match (line.strip_prefix('"'), pieces.last_mut()) {
+            (Some(words), Some((_, last))) => {
+                last.push_str(words.strip_suffix('"').unwrap_or(words));
+            }
+            _ if line.starts_with('/') => {}
+            _ => {
+                let kind = line.split([' ', ':']).next().unwrap_or_default();
+                pieces.push((kind.to_owned(), String::new()));
+            }
+        }
+    }
+    pieces
+}
+
+/// How often each word stands in a text. Dots that lead to an answer are no words.
+fn words(text: &str) -> BTreeMap<String, usize> {
+    let mut words = BTreeMap::new();
+    let bare =
+        text.split_whitespace().map(|word| word.trim_matches(|sign: char| !sign.is_alphanumeric()));
+    for word in bare.filter(|word| !word.is_empty()) {
+        *words.entry(word.to_owned()).or_default() += 1;
+    }
+    words
+}
+
+/// Headings step down one level at a time, and every row of a table has a cell for every head.
+fn well_formed(pieces: &[(String, String)]) {
+    let mut level = 0;
+    let mut rows: Vec<(&str, usize)> = Vec::new();
+    for (kind, words) in pieces {
+        if let Some(deep) = kind.strip_prefix('H').and_then(|level| level.parse::<u8>().ok()) {
+            assert!(deep <= level + 1, "level {deep} follows {level} at {words:?}");
+            level = deep;
+        }
+        match kind.as_str() {
+            "Table" | "TR" => rows.push((kind, 0)),
+            "TH" | "TD" => rows.last_mut().unwrap().1 += 1,
+            _ => {}
+        }
+    }
+    let mut columns = None;
+    for (kind, cells) in rows {
+        match (kind, columns) {
+            ("Table", _) => columns = None,
+            (_, None) => columns = Some(cells),
+            (_, Some(columns)) => assert_eq!(cells, columns),
+        }
+    }
+}
+
+/// What is on the pages and in no piece: the foot and the edge of each page, and heads that are said
+/// again. Everything else is told once.
+fn told(pdf: &[u8], pieces: &[(String, String)]) {
+    let folder = folder_with(pdf);
+    let seen = run(folder.path(), "pdftotext", &["-raw", "log.pdf", "-"]);
+    let seen = words(&seen);
+    let told = words(&pieces.iter().map(|piece| piece.1.as_str()).collect::<String>());
+    for (word, count) in &told {
+        assert!(*count <= seen.get(word).copied().unwrap_or(0), "{word:?} is told too often");
+    }
+    let foot = words(&format!("{INVENTED} {STANDING} Ledger Page of continued"));
+    let pages = page_texts(pdf).unwrap().len();
+    for (word, count) in &seen {
+        let short = *count - told.get(word).copied().unwrap_or(0);
+        let page = word.parse().is_ok_and(|number: usize| (1..=pages).contains(&number));
+        let again = short < pages && told.contains_key(word);
+        // The foot says its words and the names in it once a page.
+        let in_foot = foot.contains_key(word) || short == pages;
+        assert!(short == 0 || page || again || in_foot, "{word:?} is not told {short} times");
+    }
+}
+
+#[test]
+fn whoever_has_it_read_aloud_hears_every_word_by_its_kind() {
+    for log in [specimen::rich(), specimen::empty()] {
+        let pdf = build_log(&log).unwrap();
+        let pieces = pieces(&pdf);
+        let of = |kind: &str| -> Vec<&str> {
+            let all = pieces.iter().filter(|piece| piece.0 == kind);
+            all.map(|(_, words)| words.trim()).collect()
+        };
+        let title = if log.rod.title.is_empty() { &log.rod.id } else { &log.rod.title };
+        assert_eq!(of("H1"), [title]);
+        assert!(of("H2").contains(&"What this record proves"), "{:?}", of("H2"));
+        assert_eq!(of("H3").len(), log.stages.len() + log.clearances.len());
+        assert_eq!(of("TH").is_empty(), log.rod.stations.is_empty());
+        well_formed(&pieces);
+        told(&pdf, &pieces);
+        let folder = folder_with(&pdf);
+        assert!(run(folder.path(), "pdfinfo", &["log.pdf"]).contains("Tagged:          yes"));
+    }
+    let pdf = station_log(&station_specimen::ordinary()).unwrap();
+    well_formed(&pieces(&pdf));
+    told(&pdf, &pieces(&pdf));
 }
