@@ -112,6 +112,44 @@ fn what_was_used_is_estimated_and_cleared_by_the_air() {
     shop.verify(&[]).unwrap();
 }
 
+/// Whoever says that nothing is kept here, and used it here, forgot a container.
+#[test]
+fn what_was_used_came_out_of_something() {
+    let (_folder, mut shop) = at_heat_step();
+    let rack = Command::AddStation(NewStation {
+        name: "Drying rack".to_owned(),
+        room: "50 m3".to_owned(),
+        shares_room_with: None,
+    });
+    act(&mut shop, rack);
+    let rack = shop.state().stations.keys().last().unwrap().clone();
+    let lacks = |shop: &Workshop| match shop.would(Command::CompleteList { station: rack.clone() })
+    {
+        Err(Refusal::ListIncomplete { missing }) => missing.join(" "),
+        Err(other) => panic!("{other}"),
+        Ok(_) => String::new(),
+    };
+    // What does not burn, and nothing at all, came out of no flammable's container.
+    for (material, amount) in [("epoxy-resin", "5 mL"), (ALCOHOL, "0 mL")] {
+        let command = used(&shop, rack.as_str(), material, amount);
+        act(&mut shop, command);
+    }
+    let answers = good_answers(&shop, rack.as_str(), "140 °C");
+    answer_clearance(&mut shop, rack.as_str(), answers);
+    assert_eq!(lacks(&shop), "");
+    let command = used(&shop, rack.as_str(), ALCOHOL, "1 mL");
+    act(&mut shop, command);
+    // Days later too: the vapour is gone, the bottle need not be.
+    pass(&mut shop, TimeDelta::days(3));
+    let answers = good_answers(&shop, rack.as_str(), "140 °C");
+    answer_clearance(&mut shop, rack.as_str(), answers);
+    let told = lacks(&shop);
+    assert!(
+        told.contains("“Isopropyl alcohol” was used in this room: list what it came out of"),
+        "{told}"
+    );
+}
+
 #[test]
 fn what_nobody_set_down_keeps_heat_back_until_it_is() {
     let (_folder, mut shop) = at_heat_step();

@@ -1,11 +1,23 @@
 import { afterEach, expect, test } from 'vitest';
-import { completeWords, endsHeat, groupLists, waitingWords } from '../src/domain/lists';
+import { mount, unmount } from 'svelte';
+import { desk } from '../src/domain/desk.svelte';
+import Unlock from '../src/domain/Unlock.svelte';
+import {
+  completeWords,
+  endsHeat,
+  failedWords,
+  groupLists,
+  waitingWords,
+} from '../src/domain/lists';
 import type { ListLine, ListView } from '../src/lib/generated/types';
 import Air from '../src/views/Air.svelte';
-import { at, press, show } from './screen';
+import { at, press, settle, show, type } from './screen';
 
 let close = () => {};
-afterEach(() => close());
+afterEach(() => {
+  close();
+  close = () => {};
+});
 const maybe = (id: string) => document.getElementById(id);
 const words = (id: string) => at(id).textContent.replace(/\s+/g, ' ').trim();
 async function air(before?: Parameters<typeof show>[3]) {
@@ -106,4 +118,37 @@ test('what to do after a spill or a splash can be read without a PIN', async () 
   expect(words('at-once-spill')).toContain('What to do, without a PIN');
   expect(words('at-once-contact')).toContain('Water first.');
   expect(maybe('at-once-open-bench')).toBeNull();
+});
+
+test('a check that failed is said on top, with what that means', () => {
+  const check = (number: number, passes: boolean | null) => ({
+    number,
+    answered: passes === null ? null : { passes },
+  });
+  const said = (...checks: ReturnType<typeof check>[]) =>
+    failedWords({ checks } as unknown as ListView);
+  expect(said(check(1, true), check(2, null))).toBe('');
+  expect(said(check(1, true), check(2, false))).toBe(
+    'Check 2 does not pass: nothing comes of this list until it does.',
+  );
+  expect(said(check(1, false), check(2, false), check(3, false))).toContain('Checks 1, 2 and 3 do');
+});
+
+test('nobody unlocked: a list begins once somebody is, and not if they say not now', async () => {
+  const fake = await air((fake) => fake.invoke('lock', {}));
+  const dialog = mount(Unlock, { target: document.body });
+  await press('begin-open-bench');
+  expect(words('unlock-then')).toContain('Open the bench');
+  await press('unlock-cancel');
+  expect(desk.asking).toBe(false);
+  expect(fake.calls).not.toContain('begin_list');
+  await press('begin-open-bench');
+  at<HTMLSelectElement>('unlock-person').value = 'p1';
+  at('unlock-person').dispatchEvent(new Event('change', { bubbles: true }));
+  type('unlock-pin', '2468');
+  await press('unlock-submit');
+  await settle();
+  expect(fake.calls.filter((call) => call === 'begin_list')).toHaveLength(1);
+  expect(words('lists-title')).toContain('Open the bench');
+  await unmount(dialog);
 });

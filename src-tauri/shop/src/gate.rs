@@ -248,9 +248,78 @@ fn containers(
         shown.push(format!("{}: open at another station of this room, close it.", container.name));
     }
     if shown.is_empty() {
-        shown.push("No container of anything flammable is kept here.".to_owned());
+        let nothing = "No container of anything flammable is kept here.".to_owned();
+        let used = used_from_nothing(state, station);
+        return Ok(judged(used.is_none(), nothing, || {
+            format!(
+                "But {} was used in this room: list what it came out of, then say where that is.",
+                used.as_deref().unwrap_or("something flammable")
+            )
+        }));
     }
     Ok(Judged { passes, shown: shown.join(" ") })
+}
+
+/// What was used in the room last that burns or may burn, if no container was ever listed there: it
+/// came out of one.
+fn used_from_nothing(state: &State, station: &StationId) -> Option<String> {
+    if state.containers.values().any(|container| state.share_a_room(&container.station, station)) {
+        return None;
+    }
+    state.room_of(station)?.releases.iter().rev().find_map(|release| {
+        let material = state.material_text(&release.material);
+        let burns = material.is_none_or(|material| material.is_flammable() != Some(false));
+        (burns && release.amount.value > 0.0).then(|| {
+            material.map_or("something flammable".to_owned(), |found| format!("“{}”", found.title))
+        })
+    })
+}
+
+/// How hot the gun may be by what is kept in the room.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum HottestGun<'a> {
+    /// Nothing flammable is kept there.
+    NothingKept,
+    /// A container whose autoignition temperature nobody wrote down.
+    Unknown {
+        /// What is in it.
+        name: &'a str,
+    },
+    /// At most this.
+    AtMost {
+        /// In °C.
+        celsius: f64,
+        /// What ignites by itself first.
+        name: &'a str,
+        /// When, as it was written.
+        ignites: &'a str,
+    },
+}
+
+/// Looks through the containers of the room. The stricter of two bounds counts: the share of the lowest
+/// autoignition temperature that the list gives, and 100 °F (37.8 °C) below it (29 CFR 1910.125).
+pub fn hottest_gun<'a>(
+    state: &'a State,
+    station: &'a StationId,
+    limits: &HeatLimits,
+) -> HottestGun<'a> {
+    let mut lowest: Option<(&Reading, &str)> = None;
+    for (_, container) in state.containers_in_room(station) {
+        let Some(known) = &container.autoignition else {
+            return HottestGun::Unknown { name: &container.name };
+        };
+        if lowest.is_none_or(|(lowest, _)| known.value < lowest.value) {
+            lowest = Some((known, &container.name));
+        }
+    }
+    match lowest {
+        None => HottestGun::NothingKept,
+        Some((autoignition, name)) => {
+            let share = autoignition.value * limits.gun_percent_of_autoignition / 100.0;
+            let celsius = share.min(autoignition.value - 37.8);
+            HottestGun::AtMost { celsius, name, ignites: &autoignition.text }
+        }
+    }
 }
 
 fn gun_setting(
@@ -260,34 +329,20 @@ fn gun_setting(
     gun_c: f64,
     text: &str,
 ) -> Judged {
-    let mut lowest: Option<(&Reading, &str)> = None;
-    for (_, container) in state.containers_in_room(station) {
-        let Some(known) = &container.autoignition else {
-            return judged(false, format!("{}.", text.trim()), || {
-                format!(
-                    "The autoignition temperature of “{}” is not known: find it in section 9 of its data sheet, or remove the container.",
-                    container.name
-                )
-            });
-        };
-        if lowest.is_none_or(|(lowest, _)| known.value < lowest.value) {
-            lowest = Some((known, &container.name));
-        }
-    }
-    match lowest {
-        None => Judged {
+    match hottest_gun(state, station, limits) {
+        HottestGun::NothingKept => Judged {
             passes: true,
             shown: format!("{}; nothing flammable is kept here.", text.trim()),
         },
-        Some((autoignition, name)) => {
-            // The stricter of the two: the share of it, and 100 °F (37.8 °C) below it
-            // (29 CFR 1910.125).
-            let share = autoignition.value * limits.gun_percent_of_autoignition / 100.0;
-            let most = share.min(autoignition.value - 37.8);
-            let shown =
-                format!("{}; “{name}” ignites by itself at {}.", text.trim(), autoignition.text);
-            judged(gun_c <= most, shown, || {
-                format!("Set the gun to {most:.0} °C or lower, or remove the container.")
+        HottestGun::Unknown { name } => judged(false, format!("{}.", text.trim()), || {
+            format!(
+                "The autoignition temperature of “{name}” is not known: find it in section 9 of its data sheet, or remove the container."
+            )
+        }),
+        HottestGun::AtMost { celsius, name, ignites } => {
+            let shown = format!("{}; “{name}” ignites by itself at {ignites}.", text.trim());
+            judged(gun_c <= celsius, shown, || {
+                format!("Set the gun to {celsius:.0} °C or lower, or remove the container.")
             })
         }
     }

@@ -35,13 +35,15 @@ pub use audit::{AuditFault, Audited, audit};
 pub use command::{Actor, Command, NewChange, NewStation, Override, SheetLine};
 pub use crew::{Person, Role};
 pub use cure::clock_minutes;
-pub use decide::{decide, lead_sees};
+pub use decide::{clock_runs, decide, lead_sees};
 pub use difference::{Compare, Difference, differences, takes_away};
 pub use event::{
     Answer, ContainerState, Correction, Event, EventRef, FromPaper, Happened, KeptLimits, LeadSees,
     Moment, StepPlace, Vapour, WithdrawalCause,
 };
-pub use gate::{Judged, heat_gate, is_stale, judge, lead_beside, missing, vapour};
+pub use gate::{
+    HottestGun, Judged, heat_gate, hottest_gun, is_stale, judge, lead_beside, missing, vapour,
+};
 pub use ids::{
     ClearanceId, ClockId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId,
     TextDigest,

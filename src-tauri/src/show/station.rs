@@ -11,11 +11,12 @@ use coldbench_shop::checklist::{
     AnswerKind, Check, HeatLimits, Material, Proof, StationKind, StationList,
 };
 use coldbench_shop::{
-    Answered, Clearance, ClearanceId, ListInHand, Refusal, Released, RoomRecord, State, Station,
-    StationId, Vapour, celsius, course, estimate, flammable_category_of, hazard, hourly_use,
-    is_stale, judge, missing, vapour,
+    Answered, Clearance, ClearanceId, HottestGun, ListInHand, Refusal, Released, RoomRecord, State,
+    Station, StationId, Vapour, celsius, course, estimate, flammable_category_of, hazard,
+    hottest_gun, hourly_use, is_stale, judge, missing, vapour,
 };
 use coldbench_trade::Measure;
+use std::iter;
 
 /// The station as it stands.
 pub fn station(workshop: &Workshop, id: &StationId) -> Result<StationView, Refusal> {
@@ -415,7 +416,10 @@ fn check_view(
     check: &Check,
 ) -> CheckView {
     let (state, now) = (workshop.state(), workshop.now());
-    let (form, states, limits, example) = form(list, check);
+    let (form, states, mut limits, example) = form(list, check);
+    if let (AnswerKind::GunTemperature, Some(bounds)) = (&check.answer, &list.limits) {
+        limits = gun_words(state, at, bounds);
+    }
     // As it stands now: what was true when it was said may not be any more, or be true meanwhile.
     let judged = |answered: &Answered| judge(state, at, list, check, &answered.answer);
     CheckView {
@@ -439,6 +443,34 @@ fn check_view(
             by: name(state, answered.by.as_ref()),
         }),
     }
+}
+
+/// How hot the gun may be here: by what is kept, and by the steps in hand, whose own limit holds it back
+/// again when they are signed.
+fn gun_words(state: &State, at: &StationId, limits: &HeatLimits) -> String {
+    let kept = match hottest_gun(state, at, limits) {
+        HottestGun::AtMost { celsius: most, name, .. } => {
+            // Down, never up.
+            let most = celsius(most.floor());
+            format!("{most} or less, for “{name}” ignites by itself first of what is kept here")
+        }
+        HottestGun::Unknown { name } => {
+            format!("the autoignition temperature of “{name}” first; it is not written down")
+        }
+        HottestGun::NothingKept => "a figure; nothing flammable is kept here".to_owned(),
+    };
+    let stages = state.rods.values().flat_map(|rod| &rod.stages);
+    let here = stages.filter(|run| &run.station == at && run.finished.is_none());
+    let allowed = here.filter_map(|run| {
+        let stage = state.stage_text(&run.digest)?;
+        let ahead = stage.steps.iter().filter(|step| {
+            run.steps.get(&step.id).is_none_or(|done| done.done.is_none())
+                && !run.left_out.contains_key(&step.id)
+        });
+        let most = ahead.filter_map(|step| step.gun_limit_c).reduce(f64::min)?;
+        Some(format!(". “{}”, in hand here, allows {}", stage.title, celsius(most)))
+    });
+    iter::once(kept).chain(allowed).collect()
 }
 
 fn form(list: &StationList, check: &Check) -> (AnswerForm, Vec<String>, String, String) {
@@ -465,11 +497,8 @@ fn form(list: &StationList, check: &Check) -> (AnswerForm, Vec<String>, String, 
             let words = bound(format!("{least:.1} m or more, or shielded"));
             (AnswerForm::Distance, Vec::new(), words, "12 m or 35 ft".to_owned())
         }
-        (AnswerKind::GunTemperature, limits) => {
-            let share = limits.as_ref().map_or(0.0, |limits| limits.gun_percent_of_autoignition);
-            let words =
-                bound(format!("{share} % of the lowest autoignition temperature here, or less"));
-            (AnswerForm::GunTemperature, Vec::new(), words, "140 °C or 285 °F".to_owned())
+        (AnswerKind::GunTemperature, _) => {
+            (AnswerForm::GunTemperature, Vec::new(), none(), "140 °C or 285 °F".to_owned())
         }
         (AnswerKind::Vapour, limits) => {
             let most = limits.as_ref().map_or(0.0, |limits| limits.vapour_percent_of_lfl);

@@ -16,7 +16,7 @@ use coldbench_shop::checklist::{ClockKind, Record, Stage, Step};
 use coldbench_shop::figure::figures;
 use coldbench_shop::{
     Actor, ClockId, Command, CorrectableKind, Lot, Mark, Moment, Position, Refusal, Rod, RodId,
-    Role, StageId, StageRun, StepPlace, StepRun, clock_minutes, decide, differences, heat_gate,
+    Role, StageId, StageRun, StepPlace, StepRun, clock_runs, decide, differences, heat_gate,
     lead_beside,
 };
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
@@ -219,7 +219,7 @@ impl Here<'_> {
             starts: step.starts.as_ref().map(|c| StartView {
                 name: c.name.clone(),
                 kind: c.kind.into(),
-                minutes: clock_minutes(state, self.run, &c.runs, now).unwrap_or_default(),
+                minutes: clock_runs(state, self.run, c, &self.place(step), now).unwrap_or_default(),
                 running: self.run.started_at(step).and_then(|_| self.clock(&c.id)),
             }),
             waits_for: step.waits_for.as_ref().and_then(|id| self.clock(id)),

@@ -275,7 +275,7 @@ outgoing! {
         pub name: String,
         /// What it counts.
         pub kind: ClockWord,
-        /// How long, by the checklist.
+        /// How long it runs if nobody makes it stricter.
         pub minutes: u32,
         /// The clock, once started.
         pub running: Option<ClockView>,

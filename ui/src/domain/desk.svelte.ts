@@ -14,6 +14,9 @@ class DeskState {
   beat = $state(0);
   /** The dialog for unlocking is open. */
   asking = $state(false);
+  /** What goes on once somebody is unlocked; empty for nothing. */
+  then = $state('');
+  #told: ((unlocked: boolean) => void) | null = null;
   /** What was said when a backup took the place of a damaged ledger; the screen that asked is gone then. */
   brought = $state('');
   #wall = Date.now();
@@ -49,6 +52,22 @@ class DeskState {
   /** The unit that a bare place along the rod is taken in. */
   get inchesAlong(): boolean {
     return (this.view?.workshop?.units.distances ?? 'millimetre') !== 'millimetre';
+  }
+
+  /** Asks who is at the bench; true once somebody is unlocked, false if they say not now. */
+  ask(then = ''): Promise<boolean> {
+    this.#told?.(false);
+    this.then = then;
+    this.asking = true;
+    return new Promise((told) => (this.#told = told));
+  }
+
+  /** The answer to it. */
+  answered(unlocked: boolean): void {
+    this.asking = false;
+    this.then = '';
+    this.#told?.(unlocked);
+    this.#told = null;
   }
 
   async refresh(): Promise<void> {
@@ -101,12 +120,16 @@ export class Action {
     return this.#trouble?.code === LOCKED.code && desk.active ? null : this.#trouble;
   }
 
-  /** Sends a command as the unlocked person; nobody unlocked: asks who it is. */
-  async run(work: () => Promise<unknown>): Promise<boolean> {
+  /**
+   * Sends a command as the unlocked person; nobody unlocked: asks who it is. With words for what it is, it
+   * goes on by itself once somebody is unlocked. That is for beginnings only: whoever unlocks signs, and what
+   * says that something was done is pressed by whoever says so.
+   */
+  async run(work: () => Promise<unknown>, beginning?: string): Promise<boolean> {
     if (desk.view && !desk.view.active) {
       this.#trouble = LOCKED;
-      desk.asking = true;
-      return false;
+      const unlocked = desk.ask(beginning);
+      if (beginning === undefined || !(await unlocked)) return false;
     }
     return this.runUnsigned(work);
   }
@@ -122,7 +145,7 @@ export class Action {
     } catch (thrown) {
       this.#trouble = toTrouble(thrown);
       // The key was locked meanwhile, after a time without use.
-      if (this.#trouble.code === LOCKED.code) desk.asking = true;
+      if (this.#trouble.code === LOCKED.code) void desk.ask();
       return false;
     } finally {
       // After a refusal too: it may have been refused because the view is out of date.

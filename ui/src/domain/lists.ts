@@ -17,6 +17,22 @@ export const endsHeat = (kind: ListWord): string =>
     contact: 'Beginning it ends the clearance for heat here.',
   })[kind as string] ?? '';
 
+/** Who ends the list, where not everybody may; empty where they may. */
+export const endedBy = (kind: ListWord): string =>
+  kind === 'heat-clearance' ? 'Anybody may go through it; at its end only a lead grants it.' : '';
+
+/** What keeps the list from its end already, by what was answered so far; empty for nothing. */
+export function failedWords({ checks }: ListView): string {
+  const numbers = checks
+    .filter(({ answered }) => answered && !answered.passes)
+    .map(({ number }) => number);
+  if (numbers.length === 0) return '';
+  const named = [numbers.slice(0, -1).join(', '), numbers.at(-1)].filter(Boolean).join(' and ');
+  return numbers.length === 1
+    ? `Check ${named} does not pass: nothing comes of this list until it does.`
+    : `Checks ${named} do not pass: nothing comes of this list until they do.`;
+}
+
 export interface ListGroups {
   day: ListLine[];
   wrong: ListLine[];

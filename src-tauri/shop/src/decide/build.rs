@@ -314,6 +314,23 @@ pub(super) fn name_lot(
     Ok(vec![Event::LotNamed { at, lot: text("The lot", lot, LINE)? }])
 }
 
+/// How many minutes a clock that is started at a step runs, if nobody makes it stricter: by the checklist
+/// and, for gloves, by what their file and the open materials make of it, where that is less.
+pub fn clock_runs(
+    state: &State,
+    run: &StageRun,
+    clock: &ClockStart,
+    at: &StepPlace,
+    now: Moment,
+) -> Result<u32, Refusal> {
+    let written = cure::clock_minutes(state, run, &clock.runs, now)?;
+    Ok(match clock.kind {
+        ClockKind::GloveChange => figure::fresh_gloves_last(state, at, now)
+            .map_or(written, |minutes| minutes.min(written)),
+        _ => written,
+    })
+}
+
 pub(super) fn start_clock(
     state: &State,
     at: StepPlace,
@@ -329,14 +346,9 @@ pub(super) fn start_clock(
         }
         Err(refusal) => return Err(refusal),
     };
-    let ClockStart { id, kind, name, runs } = clock.ok_or(Refusal::NoClockHere)?.clone();
-    let written = cure::clock_minutes(state, run, &runs, now)?;
-    // What the gloves and the open materials make of it counts where that is less.
-    let written = match kind {
-        ClockKind::GloveChange => figure::fresh_gloves_last(state, &at, now)
-            .map_or(written, |minutes| minutes.min(written)),
-        _ => written,
-    };
+    let clock = clock.ok_or(Refusal::NoClockHere)?;
+    let written = clock_runs(state, run, clock, &at, now)?;
+    let ClockStart { id, kind, name, .. } = clock.clone();
     let minutes = minutes.unwrap_or(written);
     let looser = if kind.is_wait() { minutes < written } else { minutes > written };
     let longest = written.saturating_mul(10);

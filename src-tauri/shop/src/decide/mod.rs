@@ -12,6 +12,7 @@ mod setup;
 mod station;
 mod teach;
 
+pub use build::clock_runs;
 pub use teach::lead_sees;
 
 use crate::command::{Actor, Command, NewChange};

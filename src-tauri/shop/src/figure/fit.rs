@@ -190,9 +190,16 @@ impl Here<'_> {
                 self.units.liquid(line.most_volume)
             ),
         ));
+        let in_doubt = line.warnings.iter().any(|warning| {
+            matches!(warning, FitWarning::LineTooThin { .. } | FitWarning::LineTooThick { .. })
+        });
         figure.rows.push(row(
             "Bonded bare",
-            if line.fits_bare { "yes, the line lies in its range" } else { "no, see beside" },
+            match (line.fits_bare, in_doubt) {
+                (true, false) => "yes, the line lies in its range",
+                (true, true) => "as measured yes, but the caliper leaves a doubt: see beside",
+                (false, _) => "no, see beside",
+            },
         ));
         figure.warnings.extend(words(&line.warnings));
         figure.sketch = Some(Sketch::Section(cut(&taper, &part)));

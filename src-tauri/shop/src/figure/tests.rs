@@ -1,16 +1,16 @@
 //! Figures for one rod: that they follow its sheet, say what is missing, and are kept as signed.
 
 use super::{KeptFigure, Sketch, StepFigure, figures};
-use crate::checklist::{self, Checklist, Signed, Stage, ToBegin};
+use crate::checklist::{self, Checklist, ClockKind, ClockStart, Runs, Signed, Stage, ToBegin};
 use crate::command::{Actor, Command, NewChange, NewStation};
 use crate::event::{Event, EventRef, Happened, Moment, StepPlace};
-use crate::ids::{PersonId, RodId, StageId, StationId, StepId, TextDigest};
+use crate::ids::{ClockId, PersonId, RodId, StageId, StationId, StepId, TextDigest};
 use crate::refusal::Refusal;
 use crate::rod::{
     DiameterReading, GripMaterial, Part, PartBore, PartKind, Reading, ReelType, RodPlan,
 };
 use crate::run::{Mark, Value};
-use crate::{State, decide};
+use crate::{State, clock_runs, decide};
 use chrono::{TimeDelta, TimeZone};
 use coldbench_trade::{LengthForm, LengthUnit, Units};
 
@@ -667,4 +667,15 @@ fn gloves_are_changed_by_what_is_open() {
     // Level 3 is longer than 60 min; movement takes a third.
     assert!(gloves.contains("after: 40 min"), "{gloves}");
     assert!(gloves.contains("soap and water") && gloves.contains("Never use solvent"), "{gloves}");
+    // Their clock runs as long as the figure says, or as the checklist does where that is less.
+    let place = StepPlace { step: StepId::new("mix"), ..place() };
+    let run = shop.state.rods[&place.rod].stage(&place.stage).unwrap();
+    let runs = |kind, minutes| {
+        let (id, name) = (ClockId::new("clock"), String::new());
+        let start = ClockStart { id, kind, name, runs: Runs::Minutes(minutes) };
+        clock_runs(&shop.state, run, &start, &place, shop.now).unwrap()
+    };
+    assert_eq!(runs(ClockKind::GloveChange, 60), 40);
+    assert_eq!(runs(ClockKind::GloveChange, 30), 30);
+    assert_eq!(runs(ClockKind::WorkingTime, 60), 60);
 }

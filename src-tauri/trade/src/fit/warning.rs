@@ -110,14 +110,14 @@ impl fmt::Display for FitWarning {
             ),
             Self::LineTooThin { at, gap, least } => write!(
                 f,
-                "At {} the glue line may be only {} per side, less than {}. Ream more.",
+                "At {} the glue line may be only {} per side, less than {}. Measure again there, or ream a little more.",
                 both(at),
                 both(gap),
                 both(least)
             ),
             Self::LineTooThick { at, gap, most } => write!(
                 f,
-                "At {} the glue line may be {} per side, more than {}. Build the blank up.",
+                "At {} the glue line may be {} per side, more than {}. Measure again there, or build the blank up.",
                 both(at),
                 both(gap),
                 both(most)
