@@ -118,6 +118,37 @@ test('a measurement is added without a PIN and put right with one', async () => 
   expect(at('revisions').textContent).toContain('Read at the wrong mark.');
 });
 
+test('length, joins and kind of grip are put right with a reason and the PIN', async () => {
+  const shown = await show(RodSheet, { id: 'r1', focus: null });
+  close = () => void shown.close();
+  await press('blank-correct');
+  expect(at<HTMLInputElement>('blank-to').value).not.toBe('');
+  type('blank-to', 'long');
+  type('blank-reason', 'Typed from the wrong label.');
+  type('blank-pin', '2468');
+  await press('blank-submit');
+  expect(at('blank-trouble').textContent).toContain('“long” is not a value');
+  // The PIN is typed again, the rest is kept.
+  expect(at<HTMLInputElement>('blank-pin').value).toBe('');
+  expect(at<HTMLInputElement>('blank-reason').value).toContain('wrong label');
+  type('blank-to', '2140 mm');
+  type('joins-to', '700 mm, 1400 mm');
+  type('blank-pin', '2468');
+  await press('blank-submit');
+  expect(document.getElementById('blank-to')).toBeNull();
+  const words = at('blank-length').textContent.replace(/\s+/g, ' ').trim();
+  expect(words).toBe('2140 mm, joined at 700 mm and 1400 mm from the butt');
+  expect(at('revisions').textContent).toContain('Typed from the wrong label.');
+
+  await press('grip-correct');
+  at<HTMLSelectElement>('grip-to').value = 'eva';
+  at('grip-to').dispatchEvent(new Event('change', { bubbles: true }));
+  type('blank-reason', 'The customer changed their mind.');
+  type('blank-pin', '2468');
+  await press('blank-submit');
+  expect(at('grip-kind').textContent).toBe('EVA foam');
+});
+
 test('mixed units are asked about before they are taken', async () => {
   const shown = await show(RodSheet, { id: 'r1', focus: null });
   close = () => void shown.close();

@@ -5,7 +5,7 @@ use crate::crew::Role;
 use crate::event::{Answer, EventRef, FromPaper, Moment, StepPlace, WithdrawalCause};
 use crate::ids::{ClearanceId, ContainerId, LotId, PersonId, RodId, StageId, StationId, StepId};
 use crate::layout::LayoutPlan;
-use crate::rod::{PartKind, RodPlan};
+use crate::rod::{GripMaterial, PartKind, RodPlan};
 use coldbench_trade::{LengthUnit, Units};
 
 /// Who asks. The shell fills it in from the unlocked key; a screen can't.
@@ -384,6 +384,15 @@ pub struct SheetLine {
 /// A change of what is written down of a rod, as written.
 #[derive(Debug, Clone, PartialEq)]
 pub enum NewChange {
+    /// How long the blank is, and where its pieces meet.
+    Blank {
+        /// Length of the assembled blank.
+        length: String,
+        /// Each join, from the butt; none: one piece.
+        joins: Vec<String>,
+    },
+    /// What the rear grip is made of.
+    Grip(GripMaterial),
     /// How the blank bends and where its guides stand, everything as typed.
     Layout(Box<LayoutPlan>),
     /// The blank was cut.
@@ -428,4 +437,17 @@ pub enum NewChange {
         /// Outside where it is thinnest; empty where it is the same throughout.
         thinnest: String,
     },
+}
+
+impl NewChange {
+    /// Whether it puts right what was written, rather than adding to it.
+    pub fn is_correction(&self) -> bool {
+        matches!(
+            self,
+            Self::Blank { .. }
+                | Self::Grip(_)
+                | Self::Diameter { row: Some(_), .. }
+                | Self::Part { row: Some(_), .. }
+        )
+    }
 }

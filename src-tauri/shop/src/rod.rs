@@ -224,6 +224,19 @@ fn is_false(word: &bool) -> bool {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "what", rename_all = "kebab-case", rename_all_fields = "kebab-case")]
 pub enum RodChange {
+    /// How long the blank is, and where its pieces meet.
+    Blank {
+        /// Length of the assembled blank.
+        length: Reading,
+        /// Each join, from the butt.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        joins: Vec<Reading>,
+    },
+    /// What the rear grip is made of.
+    Grip {
+        /// The material.
+        to: GripMaterial,
+    },
     /// A diameter of the blank.
     Diameter {
         /// The reading it takes the place of, counted from 0 at the butt; none: one more.
@@ -264,7 +277,13 @@ pub enum RodChange {
 impl RodChange {
     /// Whether it puts right what was written, rather than adding to it.
     pub fn is_correction(&self) -> bool {
-        matches!(self, Self::Diameter { row: Some(_), .. } | Self::Part { row: Some(_), .. })
+        matches!(
+            self,
+            Self::Blank { .. }
+                | Self::Grip { .. }
+                | Self::Diameter { row: Some(_), .. }
+                | Self::Part { row: Some(_), .. }
+        )
     }
 }
 
@@ -297,6 +316,11 @@ impl RodPlan {
     pub fn changed(&self, change: &RodChange) -> Option<Self> {
         let mut plan = self.clone();
         match change {
+            RodChange::Blank { length, joins } => {
+                plan.length = length.clone();
+                plan.joins.clone_from(joins);
+            }
+            RodChange::Grip { to } => plan.grip = *to,
             RodChange::Diameter { row: Some(row), to } => {
                 *plan.diameters.get_mut(*row)? = to.clone();
             }
@@ -318,7 +342,19 @@ impl RodPlan {
         let diameter = |row: &DiameterReading| {
             format!("{} at {} from the butt", row.diameter.text, row.from_butt.text)
         };
+        let blank = |length: &Reading, joins: &[Reading]| {
+            let at: Vec<&str> = joins.iter().map(|join| join.text.as_str()).collect();
+            let joined = match at.as_slice() {
+                [] => "in one piece".to_owned(),
+                at => format!("joined at {} from the butt", at.join(" and ")),
+            };
+            format!("blank {} long, {joined}", length.text)
+        };
         match change {
+            RodChange::Blank { length, joins } => {
+                (Some(blank(&self.length, &self.joins)), blank(length, joins))
+            }
+            RodChange::Grip { to } => (Some(self.grip.words().to_owned()), to.words().to_owned()),
             RodChange::Diameter { row, to } => {
                 (row.and_then(|row| self.diameters.get(row)).map(diameter), diameter(to))
             }

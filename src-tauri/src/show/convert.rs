@@ -96,6 +96,8 @@ impl From<views::ChangeDraft> for shop::NewChange {
         use views::ChangeDraft as Draft;
         let index = |row: u32| usize::try_from(row).unwrap_or(usize::MAX);
         match draft {
+            Draft::Blank { length, joins } => Self::Blank { length, joins },
+            Draft::Grip { to } => Self::Grip(to.into()),
             Draft::Diameter { row, from_butt, diameter } => {
                 Self::Diameter { row: row.map(index), from_butt, diameter }
             }

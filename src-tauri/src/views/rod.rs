@@ -243,6 +243,18 @@ incoming! {
     deny_unknown_fields
 )]
 pub enum ChangeDraft {
+    /// How long the blank is, and where its pieces meet.
+    Blank {
+        /// Length of the assembled blank.
+        length: String,
+        /// Each join, from the butt; none: one piece.
+        joins: Vec<String>,
+    },
+    /// What the rear grip is made of.
+    Grip {
+        /// The material.
+        to: GripWord,
+    },
     /// A diameter of the blank.
     Diameter {
         /// The reading it takes the place of, from 0; none: one more.

@@ -31,6 +31,20 @@ export function rodCommands(
         revised(null, bend(rod, change));
         return;
       }
+      if (change.form === 'blank' || change.form === 'grip') {
+        again(pin);
+        const { draft } = found;
+        if (change.form === 'grip') {
+          revised(draft.grip, change.to);
+          draft.grip = change.to;
+          return;
+        }
+        if (!/^\d/.test(change.length))
+          throw refuse(`Length: “${change.length}” is not a value with a unit known here.`);
+        revised(draft.length, change.length);
+        Object.assign(draft, { length: change.length, joins: change.joins.filter(Boolean) });
+        return;
+      }
       if (change.form === 'bore') {
         const part = found.draft.parts[change.part]!;
         revised(part.boreButt || null, `bore ${change.butt}`);

@@ -15,7 +15,7 @@ mod teach;
 pub use build::clock_runs;
 pub use teach::lead_sees;
 
-use crate::command::{Actor, Command, NewChange};
+use crate::command::{Actor, Command};
 use crate::crew::Role;
 use crate::event::{Event, Moment, WithdrawalCause};
 use crate::ids::{ClearanceId, PersonId, StationId, TextDigest};
@@ -69,10 +69,7 @@ fn asks_pin(state: &State, command: &Command) -> bool {
         | Command::AcceptOverride { .. }
         | Command::RenewKey { .. } => true,
         // Adding a measurement is work at the bench; putting one right changes what others saw.
-        Command::ReviseRod { change, .. } => matches!(
-            change,
-            NewChange::Diameter { row: Some(_), .. } | NewChange::Part { row: Some(_), .. }
-        ),
+        Command::ReviseRod { change, .. } => change.is_correction(),
         Command::SignStep(at) => {
             build::step_of(state, at).is_some_and(crate::checklist::Step::is_hold_point)
         }

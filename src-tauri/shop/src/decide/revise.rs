@@ -135,6 +135,16 @@ fn read(state: &State, plan: &RodPlan, change: NewChange) -> Result<RodChange, R
     let place = |what: &str, written: &str| reading(what, written, distance);
     let across = |what: &str, written: &str| reading(what, written, diameter);
     Ok(match change {
+        NewChange::Blank { length, joins } => {
+            let mut joins: Vec<Reading> = joins
+                .iter()
+                .filter(|join| !join.trim().is_empty())
+                .map(|join| place("Join", join))
+                .collect::<Result<_, _>>()?;
+            joins.sort_by(|a, b| a.value.total_cmp(&b.value));
+            RodChange::Blank { length: place("Length", &length)?, joins }
+        }
+        NewChange::Grip(to) => RodChange::Grip { to },
         NewChange::Diameter { row, from_butt, diameter } => RodChange::Diameter {
             row,
             to: DiameterReading {

@@ -385,6 +385,38 @@ fn a_figure_follows_a_corrected_diameter_and_the_signed_one_stays() {
 }
 
 #[test]
+fn a_blank_written_down_wrong_is_put_right() {
+    let mut shop = Shop::with_rod(plan());
+    let rod = RodId::new("R-1");
+    let before = shop.state.rods[&rod].plan.clone();
+    let blank = |length: &str, joins: &[&str]| NewChange::Blank {
+        length: length.to_owned(),
+        joins: joins.iter().map(|join| (*join).to_owned()).collect(),
+    };
+    // Nothing that lies on the blank may fall off it, and every correction has a reason.
+    let last = before.diameters.last().unwrap().from_butt.value;
+    let short = blank(&format!("{} mm", last - 1.0), &[]);
+    assert!(matches!(shop.revise(short, "Typed short.", false), Err(Refusal::BadBlank(_))));
+    let outside = blank(&before.length.text, &["9 m"]);
+    assert!(matches!(shop.revise(outside, "Two pieces.", false), Err(Refusal::BadBlank(_))));
+    assert!(shop.revise(blank("84 in", &[]), " ", false).is_err());
+    assert_eq!(shop.state.rods[&rod].plan, before);
+
+    shop.revise(blank("84 in", &["1 m", " ", "700"]), "Three pieces.", false).unwrap();
+    shop.revise(NewChange::Grip(GripMaterial::Composite), "The customer saw the sleeve.", false)
+        .unwrap();
+    let found = &shop.state.rods[&rod];
+    assert_eq!(found.plan.grip, GripMaterial::Composite);
+    let joins: Vec<f64> = found.plan.joins.iter().map(|join| join.value.round()).collect();
+    assert_eq!(joins, [700.0, 1000.0]);
+    let [blank, grip] = found.revisions.as_slice() else { panic!("{:?}", found.revisions) };
+    assert_eq!(blank.was.as_deref(), Some("blank 2100 mm long, in one piece"));
+    assert_eq!(blank.now, "blank 84 in long, joined at 700 mm and 1 m from the butt");
+    assert_eq!(grip.was.as_deref(), Some("a cork grip"));
+    assert_eq!(grip.now, "a composite grip under a sleeve");
+}
+
+#[test]
 fn a_kept_figure_reads_back_and_an_older_event_has_none() {
     let shop = Shop::with_rod(plan());
     let kept: Vec<KeptFigure> = shop.figures().iter().map(KeptFigure::from).collect();

@@ -1465,7 +1465,7 @@ name: string,
  */
 kind: ClockWord, 
 /**
- * How long, by the checklist.
+ * How long it runs if nobody makes it stricter.
  */
 minutes: number, 
 /**
@@ -2254,7 +2254,19 @@ boreButt: string,
  */
 boreTip: string, };
 
-export type ChangeDraft = { "form": "diameter", 
+export type ChangeDraft = { "form": "blank", 
+/**
+ * Length of the assembled blank.
+ */
+length: string, 
+/**
+ * Each join, from the butt; none: one piece.
+ */
+joins: Array<string>, } | { "form": "grip", 
+/**
+ * The material.
+ */
+to: GripWord, } | { "form": "diameter", 
 /**
  * The reading it takes the place of, from 0; none: one more.
  */
