@@ -163,6 +163,8 @@ impl Window {
                 let once = "#value-now[data-within='true']";
                 let repeated = step["record"]["repeat"].as_u64().is_some_and(|repeat| repeat > 1);
                 self.find(if repeated { &count } else { once }).await;
+                // The step may show it before the field knows that it was taken.
+                self.gone("#sign-unrecorded").await;
             }
         }
         if !step["lot"].is_null() {

@@ -266,14 +266,18 @@ fn used_from_nothing(state: &State, station: &StationId) -> Option<String> {
     if state.containers.values().any(|container| state.share_a_room(&container.station, station)) {
         return None;
     }
-    state.room_of(station)?.releases.iter().rev().find_map(|release| {
+    let room = state.room_of(station)?;
+    let named = room.releases.iter().rev().find_map(|release| {
         let material = state.material_text(&release.material);
         let burns = material.is_none_or(|material| material.is_flammable() != Some(false));
-        (burns && release.amount.value > 0.0).then(|| {
-            material.map_or("something flammable".to_owned(), |found| format!("“{}”", found.title))
-        })
-    })
+        (burns && release.amount.value > 0.0)
+            .then(|| material.map_or(SOMETHING.to_owned(), |found| format!("“{}”", found.title)))
+    });
+    // A step that asks for a solvent was done, and nobody set down what was used.
+    named.or_else(|| (!room.unaccounted.is_empty()).then(|| SOMETHING.to_owned()))
 }
+
+const SOMETHING: &str = "something flammable";
 
 /// How hot the gun may be by what is kept in the room.
 #[derive(Debug, Clone, Copy, PartialEq)]
