@@ -50,7 +50,11 @@ pub fn build_log(
             .collect(),
         clearances: used
             .into_iter()
-            .filter_map(|id| Some(clearance(state, id, state.clearances.get(id)?, printed)))
+            .filter_map(|id| {
+                let found = state.clearances.get(id)?;
+                let record = clearance(state, id, found, printed);
+                Some(page::ClearanceRecord { watch: watch(state, found), ..record })
+            })
             .collect(),
         ledger,
         printed,
@@ -537,7 +541,26 @@ pub fn clearance(
             .iter()
             .find(|((own, _), _)| *own == clearance.digest)
             .map(|((_, over), accepted)| signed_for(state, over, accepted)),
+        watched_by_the_gun: under(state, id).any(|did| {
+            did.done.as_ref().is_some_and(|mark| mark.by.as_ref() == Some(&clearance.watcher))
+        }),
+        watch: None,
     }
+}
+
+/// What was done at each step that used heat under a clearance.
+fn under<'a>(state: &'a State, id: &'a ClearanceId) -> impl Iterator<Item = &'a StepRun> {
+    let runs = state.rods.values().flat_map(|rod| &rod.stages).flat_map(|run| run.steps.values());
+    runs.filter(move |did| did.clearance.as_ref() == Some(id))
+}
+
+/// The watch after the last heat under a clearance; `None` where no heat was used.
+pub fn watch(state: &State, clearance: &Clearance) -> Option<page::Watch> {
+    Some(page::Watch {
+        last_heat: clearance.last_heat?,
+        until: clearance.watch_until()?,
+        kept: clearance.watched.as_ref().map(|mark| (mark.at, show::name(state, mark.by.as_ref()))),
+    })
 }
 
 /// The answers in the order in which the checklist asks for them.

@@ -1,12 +1,12 @@
 //! One clearance for heat: from the state of the workshop to the printed page's plain data.
 
-use crate::build_log::clearance;
+use crate::build_log::{clearance, watch};
 use crate::error::ShellError;
 use crate::pages::imprint;
 use crate::show;
 use crate::workshop::Workshop;
 use coldbench_record as page;
-use coldbench_record::{ClearancePage, ClearedHeat, TextOf, Watch};
+use coldbench_record::{ClearancePage, ClearedHeat, TextOf};
 use coldbench_shop::{Clearance, ClearanceId, Refusal, State, celsius};
 
 /// A clearance as it was granted, and what came of it.
@@ -34,11 +34,7 @@ pub fn clearance_page(
         unanswered: unanswered.map(|check| check.ask.clone()).collect(),
         limits: limits(found),
         heat: heat(state, id),
-        watch: found.last_heat.zip(found.watch_until()).map(|(last_heat, until)| Watch {
-            last_heat,
-            until,
-            kept: found.watched.as_ref().map(|mark| (mark.at, show::name(state, mark.by.as_ref()))),
-        }),
+        watch: watch(state, found),
         imprint,
     })
 }

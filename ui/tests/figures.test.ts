@@ -137,7 +137,7 @@ test('length, joins and kind of grip are put right with a reason and the PIN', a
   await press('blank-submit');
   expect(document.getElementById('blank-to')).toBeNull();
   const words = at('blank-length').textContent.replace(/\s+/g, ' ').trim();
-  expect(words).toBe('2140 mm, joined at 700 mm and 1400 mm from the butt');
+  expect(words).toBe('Blank: 2140 mm, joined at 700 mm and 1400 mm from the butt');
   expect(at('revisions').textContent).toContain('Typed from the wrong label.');
 
   await press('grip-correct');
@@ -146,7 +146,36 @@ test('length, joins and kind of grip are put right with a reason and the PIN', a
   type('blank-reason', 'The customer changed their mind.');
   type('blank-pin', '2468');
   await press('blank-submit');
-  expect(at('grip-kind').textContent).toBe('EVA foam');
+  expect(at('grip-kind').textContent).toBe('Grip: EVA foam');
+});
+
+test('a part is put right with a reason and the PIN, and keeps its bore', async () => {
+  const shown = await show(RodSheet, { id: 'r1', focus: null });
+  close = () => void shown.close();
+  await press('part-add');
+  type('part-from', '0 mm');
+  type('part-to', '260 mm');
+  type('part-diameter', '26 mm');
+  await press('part-submit');
+  await press('part-0-correct');
+  expect(at<HTMLInputElement>('part-to').value).toBe('260 mm');
+  type('part-description', 'Burl cork');
+  type('part-thinnest', '21 mm');
+  type('part-reason', 'The waist was measured later.');
+  type('part-pin', '0000');
+  await press('part-submit');
+  expect(at('part-pin-wrong').textContent).toContain('does not fit');
+  type('part-pin', '2468');
+  await press('part-submit');
+  expect(document.getElementById('part-from')).toBeNull();
+  const now = at('part-0').textContent;
+  expect(now).toContain('Burl cork');
+  expect(now).toContain('21 mm where thinnest');
+  expect(at('revisions').textContent).toContain('The waist was measured later.');
+  // One more begins empty, and without a PIN.
+  await press('part-add');
+  expect(at<HTMLInputElement>('part-description').value).toBe('');
+  expect(document.getElementById('part-pin')).toBeNull();
 });
 
 test('mixed units are asked about before they are taken', async () => {

@@ -71,7 +71,18 @@ pub(crate) fn facts(fonts: &Fonts, clearance: &ClearanceRecord, column: Column) 
         ("Vapour", &clearance.vapour, BODY),
         ("Ended", &ended, if clearance.ended.is_some() { BODY } else { STRONG }),
     ];
-    for (label, text, style) in facts {
+    let watch = clearance.watch.as_ref().map(|watch| {
+        let until = moment(watch.until);
+        match &watch.kept {
+            Some((when, who)) => (
+                format!("until {until}; signed as kept by {}, {}", who.trim(), moment(*when)),
+                BODY,
+            ),
+            None => (format!("until {until}; not signed as kept"), STRONG),
+        }
+    });
+    let watch = watch.as_ref().map(|(words, style)| ("Watch", words.as_str(), *style));
+    for (label, text, style) in facts.into_iter().chain(watch) {
         let text = if text.trim().is_empty() { "not stated" } else { text.trim() };
         strips.extend(labelled(fonts, label, &[Run::new(fonts, style, text)], column, LABELS));
     }

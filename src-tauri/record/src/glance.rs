@@ -96,6 +96,16 @@ fn outstanding(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
                 (place, "no end is recorded".to_owned())
             },
         ))
+        .chain(log.clearances.iter().filter(|clearance| clearance.watched_by_the_gun).map(
+            |clearance| {
+                let place = format!("Clearance {}", clearance.reference.trim());
+                let words = format!(
+                    "{} was named as who watches, and used the gun as well",
+                    clearance.watcher.trim()
+                );
+                (place, words)
+            },
+        ))
         .collect();
     if found.is_empty() {
         strips.extend(paragraph(fonts, &[Run::new(fonts, BODY, NOTHING)], column));

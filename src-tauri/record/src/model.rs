@@ -477,6 +477,21 @@ pub struct ClearanceRecord {
     pub checks: Vec<CheckRecord>,
     /// That the list was the shop's own and takes a guard away; none where it takes nothing away.
     pub text: Option<TextRecord>,
+    /// Whether who watched also used the gun under it: nobody else looked at the room meanwhile.
+    pub watched_by_the_gun: bool,
+    /// The watch after the last heat, where it is told here; `None`: told elsewhere, or none was due.
+    pub watch: Option<Watch>,
+}
+
+/// The watch after the last heat under a clearance.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Watch {
+    /// When heat was last signed.
+    pub last_heat: When,
+    /// Until when the watch has to last.
+    pub until: When,
+    /// When it was signed as kept, and by whom. `None`: nobody has signed it.
+    pub kept: Option<(When, String)>,
 }
 
 /// One check before a clearance.

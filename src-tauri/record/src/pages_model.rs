@@ -3,7 +3,7 @@
 //!
 //! As in [`crate::BuildLog`], whoever asks for the print fills them in from the ledger.
 
-use crate::model::{ClearanceRecord, FigureRecord, LedgerHead, Paper, RodSheet, When};
+use crate::model::{ClearanceRecord, FigureRecord, LedgerHead, Paper, RodSheet, Watch, When};
 
 /// What every single sheet says of the shop and of its printing.
 #[derive(Debug, Clone, PartialEq)]
@@ -315,17 +315,6 @@ pub struct ClearedHeat {
     pub who: String,
     /// Who witnessed it. May be empty: nobody did.
     pub witness: String,
-}
-
-/// The watch after the last heat under a clearance.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Watch {
-    /// When heat was last signed.
-    pub last_heat: When,
-    /// Until when the watch has to last.
-    pub until: When,
-    /// When it was signed as kept, and by whom. `None`: nobody has signed it.
-    pub kept: Option<(When, String)>,
 }
 
 /// One stage of a rod in large type, to be read from a metre away.

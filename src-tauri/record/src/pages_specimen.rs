@@ -1,11 +1,11 @@
 //! Invented single sheets to look at and to test with: no such shop, people, rod or numbers exist.
 
 use crate::{
-    model::{FigureRecord, Paper, RevisionRecord},
+    model::{FigureRecord, Paper, RevisionRecord, Watch},
     pages_model::{
         BenchSheet, BenchStep, ClearancePage, ClearedHeat, CrewStage, CrewTable, HandAnswer,
         HandClock, HandLine, HandList, Imprint, Lesson, RodName, RodPage, TaughtStage, TextOf,
-        TrainedHeat, TrainedStage, TrainedStep, TrainingRecord, Watch, WitnessedStep,
+        TrainedHeat, TrainedStage, TrainedStep, TrainingRecord, WitnessedStep,
     },
     specimen::{self, HELPER, LEAD, at, text},
 };
@@ -314,7 +314,9 @@ pub(crate) fn rod() -> RodPage {
 
 /// A clearance under which heat was used.
 pub(crate) fn clearance() -> ClearancePage {
-    let clearance = specimen::clearances().remove(1);
+    let mut clearance = specimen::clearances().remove(1);
+    // It is told in a part of its own.
+    clearance.watch = None;
     let pair = |label: &str, words: &str| (text(label), text(words));
     ClearancePage {
         imprint: imprint(),

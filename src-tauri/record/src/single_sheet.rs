@@ -21,6 +21,7 @@ use crate::{
 /// The same data give the same bytes. Text is wrapped, never cut off, except in the foot of the
 /// pages, where long names end in an ellipsis.
 #[derive(Debug, Clone, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "one is made, printed and dropped; never many")]
 pub enum SingleSheet {
     /// What one person did and witnessed.
     Training(TrainingRecord),

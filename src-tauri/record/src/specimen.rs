@@ -5,7 +5,7 @@ use crate::{
     model::{
         Attachment, BuildLog, CheckRecord, ClearanceRecord, ClockRecord, CorrectionRecord, Fitted,
         LedgerHead, LeftOutRecord, Note, Paper, PartState, Relation, RodSheet, Signature,
-        StageRecord, Station, StepRecord, StepState, TextRecord, ValueRecord, When,
+        StageRecord, Station, StepRecord, StepState, TextRecord, ValueRecord, Watch, When,
     },
 };
 
@@ -608,12 +608,20 @@ pub(crate) fn clearances() -> Vec<ClearanceRecord> {
         ),
         checks,
         text: None,
+        watched_by_the_gun: false,
+        watch: Some(Watch {
+            last_heat: at(24, 15, 22),
+            until: at(24, 16, 22),
+            kept: Some((at(24, 16, 24), text(HELPER))),
+        }),
     };
     let mut open = clearance.clone();
     open.reference = text("C-2");
     open.granted = at(24, 14, 52);
     open.until = at(24, 15, 22);
     open.ended = None;
+    open.watched_by_the_gun = true;
+    open.watch = None;
     open.checks.truncate(3);
     vec![open, clearance]
 }

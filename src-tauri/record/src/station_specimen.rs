@@ -60,6 +60,8 @@ fn clearances() -> Vec<ClearanceRecord> {
     let mut clearances = specimen::clearances();
     let next = |when: When| when + chrono::TimeDelta::days(1);
     for clearance in &mut clearances {
+        // It is told in a part of its own.
+        clearance.watch = None;
         clearance.granted = next(clearance.granted);
         clearance.until = next(clearance.until);
         for check in &mut clearance.checks {

@@ -128,6 +128,11 @@ impl RoomRecord {
     }
 }
 
+/// An airflow as it was read, in words, without what follows from it for a room.
+pub(crate) fn airflow_read(answer: &Answer, flow: VolumeRate) -> String {
+    format!("{}: {:.0} m³/h.", airflow_words(answer), flow.get::<cubic_meter_per_hour>())
+}
+
 /// What an answer about the airflow comes to.
 pub fn flow_of(answer: &Answer) -> Result<VolumeRate, Refusal> {
     let read = |text: &str, measure: Measure| {

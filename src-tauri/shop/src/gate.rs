@@ -175,9 +175,10 @@ pub fn judge(
                 )
             }))
         }
-        (AnswerKind::Vapour, Answer::NoMeter, _) => {
-            Ok(Judged { passes: true, shown: "No meter at hand.".to_owned() })
-        }
+        (AnswerKind::Vapour, Answer::NoMeter, _) => Ok(Judged {
+            passes: true,
+            shown: "No meter at hand: the estimate from what was set down decides.".to_owned(),
+        }),
         _ => Err(Refusal::AnswerDoesNotFit { check: check.ask.clone() }),
     }
 }

@@ -5,7 +5,7 @@ use super::checklists::difference;
 use super::figure::{figure, kept};
 use super::rod::{clock, drawing, find};
 use super::teaching::teaching;
-use super::{hazards, marked, statements, time};
+use super::{hazards, marked, name, statements, time};
 use crate::views::{
     ClockView, EntryView, GateView, GlovesView, LotView, NewerView, PictureName, PositionWord,
     RecordView, StartView, StepLine, StepView, WalkView,
@@ -307,11 +307,14 @@ impl Here<'_> {
         });
         match gate {
             Ok(id) => {
-                let until = state.clearances.get(&id).map(|c| c.until);
+                let found = state.clearances.get(&id);
+                let watcher = found.map(|clearance| &clearance.watcher);
                 GateView {
                     open: true,
                     clearance: Some(id.to_string()),
-                    until: until.map(time),
+                    until: found.map(|clearance| time(clearance.until)),
+                    watcher: name(state, watcher),
+                    watches_alone: self.workshop.active().as_ref() == watcher,
                     gun_limit,
                     missing: Vec::new(),
                 }
@@ -320,6 +323,8 @@ impl Here<'_> {
                 open: false,
                 clearance: None,
                 until: None,
+                watcher: String::new(),
+                watches_alone: false,
                 gun_limit,
                 missing: match refusal {
                     Refusal::NoClearance { missing, .. } => missing,

@@ -288,6 +288,10 @@ outgoing! {
         pub clearance: Option<String>,
         /// Until when.
         pub until: Option<String>,
+        /// Who watches by it; empty where there is none.
+        pub watcher: String,
+        /// Whoever is unlocked is named as who watches, and would hold the gun as well.
+        pub watches_alone: bool,
         /// Highest gun setting for this step.
         pub gun_limit: String,
         /// What is missing.

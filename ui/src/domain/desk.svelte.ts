@@ -109,6 +109,8 @@ const LOCKED: Trouble = {
 export class Action {
   busy = $state(false);
   #trouble = $state.raw<Trouble | null>(null);
+  /** To whom it was refused. */
+  #whose: string | null = null;
   readonly #after: () => Promise<unknown>;
 
   /** `after` fetches the open view anew. */
@@ -117,7 +119,10 @@ export class Action {
   }
 
   get trouble(): Trouble | null {
-    return this.#trouble?.code === LOCKED.code && desk.active ? null : this.#trouble;
+    if (this.#trouble?.code === LOCKED.code) return desk.active ? null : this.#trouble;
+    // What one person was refused is no answer to the next.
+    const other = desk.active !== null && this.#whose !== null && desk.active.id !== this.#whose;
+    return other ? null : this.#trouble;
   }
 
   /**
@@ -144,6 +149,7 @@ export class Action {
       return true;
     } catch (thrown) {
       this.#trouble = toTrouble(thrown);
+      this.#whose = desk.view?.active ?? null;
       // The key was locked meanwhile, after a time without use.
       if (this.#trouble.code === LOCKED.code) void desk.ask();
       return false;

@@ -52,18 +52,13 @@ export function rodCommands(
         return;
       }
       if (change.form === 'part') {
-        const { kind, description, from, to, diameter, thinnest } = change;
-        found.draft.parts.push({
-          kind,
-          description,
-          from,
-          to,
-          diameter,
-          thinnest,
-          boreButt: '',
-          boreTip: '',
-        });
-        revised(null, description);
+        const { row, kind, description, from, to, diameter, thinnest } = change;
+        const before = row === null ? undefined : found.draft.parts[row];
+        if (before) again(pin);
+        const { boreButt, boreTip } = before ?? { boreButt: '', boreTip: '' };
+        const part = { kind, description, from, to, diameter, thinnest, boreButt, boreTip };
+        found.draft.parts.splice(row ?? found.draft.parts.length, 1, part);
+        revised(before?.description ?? null, description);
         return;
       }
       const { row, fromButt, diameter } = change;

@@ -2,7 +2,7 @@
 
 use super::station::station;
 use super::{LINE, keep_text, known, text, withdraw_room};
-use crate::air::{airflow_words, flow_of};
+use crate::air::{airflow_read, flow_of};
 use crate::checklist::{Material, Signed};
 use crate::crew::Role;
 use crate::event::{Answer, Event, Moment, WithdrawalCause};
@@ -11,7 +11,6 @@ use crate::refusal::Refusal;
 use crate::rod::Reading;
 use crate::state::{Clearance, State};
 use crate::words;
-use coldbench_trade::units::cubic_meter_per_hour;
 use coldbench_trade::{LengthUnit, Measure, parse_measure};
 
 /// More than this much at once is no bench work: a unit was mistaken.
@@ -20,8 +19,7 @@ const MOST_ML: f64 = 5000.0;
 pub(super) fn read(state: &State, at: StationId, answer: Answer) -> Result<Vec<Event>, Refusal> {
     station(state, &at)?;
     let flow = flow_of(&answer)?;
-    let shown =
-        format!("{}: {:.0} m³/h.", airflow_words(&answer), flow.get::<cubic_meter_per_hour>());
+    let shown = airflow_read(&answer, flow);
     Ok(vec![Event::AirRead { station: at, answer, shown }])
 }
 

@@ -4,7 +4,7 @@ use super::{
     Accepted, Answered, Clearance, Container, KeptText, LeftOut, ListInHand, Lot, Rod, State,
     Station, Workshop,
 };
-use crate::air::{Released, RoomRecord, Unaccounted, flow_of};
+use crate::air::{Released, RoomRecord, Unaccounted, airflow_read, flow_of};
 use crate::checklist::{self, AnswerKind, ClockKind, StationKind};
 use crate::crew::Person;
 use crate::event::{Answer, Event, Happened, Moment, StepPlace, WithdrawalCause};
@@ -79,6 +79,11 @@ impl State {
             Event::RoomMeasured { station, room } => {
                 if let Some(station) = self.stations.get_mut(station) {
                     station.room = Some(room.clone());
+                    // What an airflow came to for the room is said anew.
+                    let lists = station.in_hand.iter_mut().chain(&mut station.set_aside);
+                    lists.for_each(|list| {
+                        list.answers.retain(|_, given| flow_of(&given.answer).is_err());
+                    });
                 }
             }
             Event::ContainerListed { container, station, name, autoignition, material } => {
@@ -138,7 +143,9 @@ impl State {
                 let in_hand = self.stations.get(station).and_then(|s| s.in_hand.as_ref());
                 let read = in_hand.map_or(*at, |list| list.as_of(*at));
                 if let Ok(flow) = flow_of(answer) {
-                    self.air(station, |air| air.read(read, flow, shown, by.clone()));
+                    // What follows from it for the room may change; what was read does not.
+                    let words = airflow_read(answer, flow);
+                    self.air(station, |air| air.read(read, flow, &words, by.clone()));
                 }
                 if let Some(celsius) = self.room_temperature_in(station, check, answer) {
                     self.air(station, |air| air.warm(read, celsius));

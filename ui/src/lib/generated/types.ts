@@ -1487,6 +1487,14 @@ clearance: string | null,
  */
 until: string | null, 
 /**
+ * Who watches by it; empty where there is none.
+ */
+watcher: string, 
+/**
+ * Whoever is unlocked is named as who watches, and would hold the gun as well.
+ */
+watchesAlone: boolean, 
+/**
  * Highest gun setting for this step.
  */
 gunLimit: string, 
