@@ -43,6 +43,13 @@ test('what is wider lies higher, and the butt lies at the left', () => {
   expect(goal[1]).toBeLessThan(bore[1]!);
   expect(bore[1]).toBeGreaterThan(first[1]!);
   expect(cut.times).toBeGreaterThan(10);
+  // A band follows the blank: it starts and ends on it, and is as thick at both ends.
+  const band = points(cut.bands[0]!.path);
+  const slope = (last[1]! - first[1]!) / (last[0]! - first[0]!);
+  const onBlank = (x: number) => first[1]! + (x - first[0]!) * slope;
+  expect(band).toHaveLength(4);
+  for (const [x, y] of band.slice(0, 2)) expect(y).toBeCloseTo(onBlank(x!), 0);
+  expect(band[1]![1]! - band[2]![1]!).toBeCloseTo(band[0]![1]! - band[3]![1]!, 1);
 });
 
 test('a stretch that was not measured is not drawn', () => {

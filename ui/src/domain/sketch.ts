@@ -13,7 +13,8 @@ export interface CutOpen {
   part: string;
   bore: string;
   goal: string;
-  bands: { x: number; width: number; y: number; height: number; label: string }[];
+  /** Each with its outline, which follows the blank. */
+  bands: { path: string; label: string }[];
   marks: { x: number; label: string; row: number }[];
   /** How many times more across than along. */
   times: number;
@@ -39,6 +40,15 @@ function path(points: Point[]): string {
     .join('');
 }
 
+/** The value at a place, straight between two points; beyond the ends, that of the end. */
+function valueAt(points: [number, number][], at: number): number {
+  const after = points.findIndex(([place]) => place >= at);
+  const [b, a] = [points[after], points[after - 1]];
+  if (!b) return points.at(-1)?.[1] ?? 0;
+  if (!a || b[0] === a[0]) return b[1];
+  return a[1] + ((at - a[0]) / (b[0] - a[0])) * (b[1] - a[1]);
+}
+
 /** Lays out the cut; null where the blank was not measured there. */
 export function cutOpen(section: SectionView, frame: Frame): CutOpen | null {
   if (section.blank.length < 2) return null;
@@ -62,22 +72,17 @@ export function cutOpen(section: SectionView, frame: Frame): CutOpen | null {
     if (!first || !last) return '';
     return `${path(points)}L${last[0].toFixed(1)} ${edge}L${first[0].toFixed(1)} ${edge}Z`;
   };
-  const nearest = (points: [number, number][], at: number): number =>
-    points.reduce((a, b) => (Math.abs(b[0] - at) < Math.abs(a[0] - at) ? b : a))[1];
   const bands = section.bands.map(([begins, ends, label]) => {
-    const middle = (begins + ends) / 2;
-    const under = y(nearest(section.blank, middle));
-    const over = section.bore.length > 0 ? y(nearest(section.bore, middle)) : under - 8;
+    const between = section.blank.map(([at]) => at).filter((at) => at > begins && at < ends);
+    const places = [begins, ...between, ends];
+    const under = places.map((at): Point => [x(at), y(valueAt(section.blank, at))]);
     // Roughening lies on the blank; tape and bushings fill the gap.
-    const thin = label === 'roughen';
-    const height = thin ? 7 : Math.max(under - over, 4);
-    return {
-      x: x(begins),
-      width: Math.max(x(ends) - x(begins), 2),
-      y: under - height,
-      height,
-      label,
-    };
+    const fills = label !== 'roughen' && section.bore.length > 0;
+    const over = places.map((at, i): Point => {
+      const foot = under[i]![1];
+      return [x(at), fills ? Math.min(y(valueAt(section.bore, at)), foot - 4) : foot - 7];
+    });
+    return { path: `${path([...under, ...over.reverse()])}Z`, label };
   });
   // Words that would run into each other stand in a second row.
   let taken = -Infinity;

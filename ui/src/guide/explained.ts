@@ -138,7 +138,7 @@ export const EXPLAINED: Record<Explainable, Explanation> = {
     next: [
       'Before the first resin of the day, begin “Open the bench” and answer its checks.',
       'Before heat, read the air, say what was used, and go through the clearance for heat.',
-      'When something is spilled or splashed, press “Something went wrong”.',
+      'When something is spilled or splashed, press “Something went wrong at the bench”.',
       'After heat stay for the watch, and sign it when its time is over.',
     ],
     keys: [

@@ -197,8 +197,8 @@ impl Here<'_> {
             "Bonded bare",
             match (line.fits_bare, in_doubt) {
                 (true, false) => "yes, the line lies in its range",
-                (true, true) => "as measured yes, but the caliper leaves a doubt: see beside",
-                (false, _) => "no, see beside",
+                (true, true) => "as measured yes, but the caliper leaves a doubt: see below",
+                (false, _) => "no, see below",
             },
         ));
         figure.warnings.extend(words(&line.warnings));
