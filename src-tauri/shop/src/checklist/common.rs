@@ -112,6 +112,10 @@ pub(super) fn bounds(
     let words = match (least, most) {
         (Some(least), Some(most)) => format!("{} to {}", least.get_ref(), most.get_ref()),
         (Some(least), None) => format!("{} or more", least.get_ref()),
+        // Of what is counted there is nothing below none.
+        (None, Some(most)) if measure == Measure::Number && most.get_ref().trim() == "0" => {
+            "0, none at all".to_owned()
+        }
         (None, Some(most)) => format!("{} or less", most.get_ref()),
         (None, None) => String::new(),
     };

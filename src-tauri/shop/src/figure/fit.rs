@@ -23,7 +23,7 @@ const BUSHING_SOURCE: &str = "Geometry; width, inset and spacing are common prac
 
 /// How often along a part it is looked, where the file says nothing: six times, no closer than this.
 const CLOSEST_MM: f64 = 10.0;
-/// Most cuts that are listed; a builder asks for longer ones otherwise.
+/// Most straight cuts that anybody makes; where more are needed, it is reamed to the taper.
 const MOST_CUTS: usize = 8;
 /// How many points a drawn taper gets.
 const DRAWN: u32 = 24;
@@ -120,8 +120,15 @@ impl Here<'_> {
     pub(super) fn ream(&self) -> Worked {
         let (taper, part) = (self.taper()?, self.fitted()?);
         let section = taper.section_at(part.sits_at).map_err(|error| told(&error))?;
-        let plan =
-            ream(section, &part, self.range()?, self.every(&part)).map_err(|error| told(&error))?;
+        let cuts = |every| ream(section, &part, self.range()?, every).map_err(|error| told(&error));
+        let (mut every, as_written) = (self.every(&part), self.given("every").is_some());
+        let mut plan = cuts(every)?;
+        // Cuts so long that they leave too much at their narrow end contradict the bounds above them.
+        let too_long = |warning: &FitWarning| matches!(warning, FitWarning::StepTooLong { .. });
+        while !as_written && every > millimetres(CLOSEST_MM) && plan.warnings.iter().any(too_long) {
+            every = (every / 2.0).max(millimetres(CLOSEST_MM));
+            plan = cuts(every)?;
+        }
         let mut figure = self.made(REAM_SOURCE);
         for (label, end) in [("Butt end", &plan.butt_end), ("Tip end", &plan.tip_end)] {
             let at = self.distance(end.at);
@@ -143,7 +150,8 @@ impl Here<'_> {
             };
             figure.rows.push(row(format!("{label}, at {at} where the blank is {blank}"), value));
         }
-        for (number, cut) in plan.steps.iter().take(MOST_CUTS).enumerate() {
+        let few = plan.steps.len() <= MOST_CUTS;
+        for (number, cut) in plan.steps.iter().enumerate().filter(|_| few) {
             figure.rows.push(row(
                 format!("Cut {}", number + 1),
                 format!(
@@ -153,9 +161,15 @@ impl Here<'_> {
                 ),
             ));
         }
-        if plan.steps.len() > MOST_CUTS {
-            figure.rows.push(row("Further cuts", (plan.steps.len() - MOST_CUTS).to_string()));
+        if !few {
+            let words = format!(
+                "{} would be needed: ream to the taper, a little at a time, and try it on",
+                plan.steps.len()
+            );
+            figure.rows.push(row("Straight cuts", words));
         }
+        // Of cuts that are not listed nothing need be said.
+        plan.warnings.retain(|warning| few || !too_long(warning));
         figure.warnings.extend(words(&plan.warnings));
         let mut cut = cut(&taper, &part);
         cut.goal = plan.stations.iter().map(|s| point(s.at, s.ream_to)).collect();

@@ -366,6 +366,22 @@ fn every_figure_of_the_fit_is_worked_out_for_this_rod() {
     assert!(order.contains("Ream it first"), "{order}");
 }
 
+/// A cut must not be listed below bounds that it breaks.
+#[test]
+fn no_cut_is_listed_that_leaves_too_much_at_its_narrow_end() {
+    for (steep, bore) in [(12.2, 8.0), (13.5, 9.0), (16.0, 8.0), (11.0, 10.0)] {
+        let mut plan = plan();
+        plan.diameters = [(0.0, steep), (600.0, 9.3), (1300.0, 5.9), (2100.0, 2.2)]
+            .map(|(at, d)| DiameterReading { from_butt: reading(at), diameter: reading(d) })
+            .to_vec();
+        plan.parts[0] = part(PartKind::RearGrip, 0.0, 240.0, 26.0, Some(bore));
+        let told = told(&Shop::with_rod(plan).figure("ream"));
+        assert!(told.contains("ream to "), "{told}");
+        assert!(!told.contains("The cut that begins"), "{told}");
+        assert!(told.contains("Cut 1: ") != told.contains("Straight cuts: "), "{told}");
+    }
+}
+
 #[test]
 fn a_figure_follows_a_corrected_diameter_and_the_signed_one_stays() {
     let mut shop = Shop::with_rod(plan());
