@@ -184,7 +184,10 @@ async fn the_walk(window: &Window, bus: &Bus) {
     let held = bus.find("landmark", "Caution").await;
     assert!(held.first("heading", "Caution").is_some(), "{}", held.lines(0));
     let caution = held.first("paragraph", "").map(|words| words.lines(0)).unwrap_or_default();
-    assert!(held.first("push button", "I have read and understood this caution").is_some(), "{caution}");
+    assert!(
+        held.first("push button", "I have read and understood this caution").is_some(),
+        "{caution}"
+    );
     let lines = bus.tree().lines(0);
     let place =
         |words: &str| lines.find(words).unwrap_or_else(|| panic!("no {words} in:\n{lines}"));
