@@ -109,6 +109,7 @@ const LOCKED: Trouble = {
 export class Action {
   busy = $state(false);
   #trouble = $state.raw<Trouble | null>(null);
+  #ended: Promise<void> = Promise.resolve();
   /** To whom it was refused. */
   #whose: string | null = null;
   readonly #after: () => Promise<unknown>;
@@ -139,10 +140,17 @@ export class Action {
     return this.runUnsigned(work);
   }
 
+  /** Waits until what was sent from here is through, and what is shown was fetched anew. */
+  async idle(): Promise<void> {
+    while (this.busy) await this.#ended;
+  }
+
   /** Sends a command that brings its own person and PIN, or needs none. */
   async runUnsigned(work: () => Promise<unknown>): Promise<boolean> {
     if (this.busy) return false;
     this.busy = true;
+    let end = () => {};
+    this.#ended = new Promise((ended) => (end = ended));
     try {
       await work();
       this.#trouble = null;
@@ -157,6 +165,7 @@ export class Action {
       // After a refusal too: it may have been refused because the view is out of date.
       await Promise.all([desk.refresh(), this.#after()]);
       this.busy = false;
+      end();
     }
   }
 }
