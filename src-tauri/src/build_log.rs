@@ -541,7 +541,7 @@ pub fn clearance(
             .iter()
             .find(|((own, _), _)| *own == clearance.digest)
             .map(|((_, over), accepted)| signed_for(state, over, accepted)),
-        watched_by_the_gun: under(state, id).any(|did| {
+        watcher_held_gun: under(state, id).any(|did| {
             did.done.as_ref().is_some_and(|mark| mark.by.as_ref() == Some(&clearance.watcher))
         }),
         watch: None,

@@ -175,14 +175,19 @@ impl Fall {
             _ => None,
         });
         let has_text = || strip.marks.iter().any(|mark| matches!(mark, Mark::Text(..)));
-        let first = said.or_else(|| has_text().then(|| Element::new(Role::Paragraph)));
-        let inside = first.is_some();
-        if let (Some(page), true) = (self.pages.last_mut(), inside) {
-            page.marks.push(Mark::In(first));
+        match said.or_else(|| has_text().then(|| Element::new(Role::Paragraph))) {
+            None => self.lay(strip, |_| true),
+            first => {
+                self.say(first);
+                self.lay(strip, |_| true);
+                self.say(None);
+            }
         }
-        self.lay(strip, |_| true);
-        if let (Some(page), true) = (self.pages.last_mut(), inside) {
-            page.marks.push(Mark::In(None));
+    }
+
+    fn say(&mut self, element: Option<Element>) {
+        if let Some(page) = self.pages.last_mut() {
+            page.marks.push(Mark::In(element));
         }
     }
 

@@ -96,7 +96,7 @@ fn outstanding(fonts: &Fonts, log: &BuildLog, column: Column) -> Vec<Strip> {
                 (place, "no end is recorded".to_owned())
             },
         ))
-        .chain(log.clearances.iter().filter(|clearance| clearance.watched_by_the_gun).map(
+        .chain(log.clearances.iter().filter(|clearance| clearance.watcher_held_gun).map(
             |clearance| {
                 let place = format!("Clearance {}", clearance.reference.trim());
                 let words = format!(

@@ -478,7 +478,7 @@ pub struct ClearanceRecord {
     /// That the list was the shop's own and takes a guard away; none where it takes nothing away.
     pub text: Option<TextRecord>,
     /// Whether who watched also used the gun under it: nobody else looked at the room meanwhile.
-    pub watched_by_the_gun: bool,
+    pub watcher_held_gun: bool,
     /// The watch after the last heat, where it is told here; `None`: told elsewhere, or none was due.
     pub watch: Option<Watch>,
 }

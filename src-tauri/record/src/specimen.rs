@@ -608,7 +608,7 @@ pub(crate) fn clearances() -> Vec<ClearanceRecord> {
         ),
         checks,
         text: None,
-        watched_by_the_gun: false,
+        watcher_held_gun: false,
         watch: Some(Watch {
             last_heat: at(24, 15, 22),
             until: at(24, 16, 22),
@@ -620,7 +620,7 @@ pub(crate) fn clearances() -> Vec<ClearanceRecord> {
     open.granted = at(24, 14, 52);
     open.until = at(24, 15, 22);
     open.ended = None;
-    open.watched_by_the_gun = true;
+    open.watcher_held_gun = true;
     open.watch = None;
     open.checks.truncate(3);
     vec![open, clearance]

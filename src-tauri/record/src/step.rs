@@ -3,7 +3,6 @@
 use crate::{
     block::{Column, dotted, heading, labelled, paragraph, rule},
     caution,
-    element::{Element, Role},
     flow::{self, Strip, one_paragraph, tie},
     fonts::Fonts,
     mark::{Dash, Mark, Stroke, baseline},
@@ -287,14 +286,9 @@ fn signature(fonts: &Fonts, signature: &Signature, text: Column, meaning_width: 
         let gap = Run::new(fonts, SMALL, "   ");
         paragraph(fonts, &[meaning, gap, name, role], left)
     };
-    let one_line = strips.len() == 1;
     if let Some(first) = strips.first_mut() {
         let y = baseline(SMALL.size, SMALL.leading);
         let x = text.right() - when.width(fonts);
-        if !one_line {
-            // The name is read to its end first.
-            first.marks.push(Mark::In(Some(Element::new(Role::Paragraph))));
-        }
         first.marks.push(Mark::Text((x, y), when));
     }
     tie(&mut strips);
