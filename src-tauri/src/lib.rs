@@ -46,5 +46,5 @@ pub use folder::read_library;
 pub use printable::Taken;
 pub use proof::{Checked, RECORD_FILE, Record, check_file};
 pub use seal::Outgoing;
-pub use show::{desk, station};
+pub use show::{desk, station, walk};
 pub use workshop::{Health, Workshop};

@@ -1,11 +1,12 @@
 //! The single sheets from the command line: each made from a workshop, and what stands on it.
 
 use crate::bench::{
-    BENCH, HELPER, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, own_checklist, pin, shipped_text,
+    BENCH, HELPER, LEAD, LEAD_PIN, ROD, SLEEVE, act, at_heat_step, own_checklist, pin, shipped_text,
 };
 use crate::cli::{coldbench, demo, refused, run, told};
-use crate::walk::{clear, prepare_step};
-use coldbench_shop::{Command, PersonId};
+use crate::walk::{begin_list, clear, clear_watched, prepare_step};
+use coldbench_shop::checklist::StationKind;
+use coldbench_shop::{Command, PersonId, RodId, StageId, StationId};
 use std::path::Path;
 
 /// Makes a sheet, has it checked, and gives its text without the white between the words.
@@ -173,6 +174,40 @@ fn a_clearance_by_the_shops_own_list_says_what_that_takes_away() {
         let text = sheet(folder.path(), arguments);
         says(&text, &["takes guards away", "Mind the air", "The long one hangs over the bench"]);
     }
+}
+
+/// Who held the gun and watched, and whether the watch was signed: on screen before, on paper after.
+#[test]
+fn the_log_says_who_held_the_gun_and_watched() {
+    const BOTH: &str = "Ines Probe was named as who watches, and used the gun as well";
+    for (watcher, both) in [(HELPER, false), (LEAD, true)] {
+        let (folder, mut shop) = at_heat_step();
+        clear_watched(&mut shop, BENCH, watcher);
+        let walk = coldbench::walk(&shop, &RodId::new(ROD), &StageId::new(SLEEVE)).unwrap();
+        let gate = walk.step.unwrap().gate.unwrap();
+        assert_eq!(gate.watches_alone, both);
+        assert_eq!(gate.watcher, if both { "Ines Probe" } else { "Kai Probe" });
+        let at = prepare_step(&mut shop, ROD, SLEEVE);
+        act(&mut shop, Command::SignStep(at));
+        drop(shop);
+        let text = sheet(folder.path(), &["record", ROD]);
+        assert_eq!(text.contains(&bare(BOTH)), both);
+        says(&text, &["not signed as kept"]);
+    }
+}
+
+/// The hint beside the gun's setting is in degrees, and says whose they are.
+#[test]
+fn the_gun_is_told_what_bounds_it() {
+    let (_folder, mut shop) = at_heat_step();
+    let bench = StationId::new(BENCH);
+    let begin = begin_list(&mut shop, StationKind::HeatClearance, BENCH);
+    act(&mut shop, begin);
+    let view = coldbench::station(&shop, &bench).unwrap().in_hand.unwrap();
+    let gun = view.checks.iter().find(|check| check.id == "gun").unwrap();
+    // 80 % of 399 °C, rounded down.
+    assert!(gun.limits.starts_with("319 °C or less, for “Wiping alcohol”"), "{}", gun.limits);
+    assert!(gun.limits.ends_with("in hand here, allows 145 °C"), "{}", gun.limits);
 }
 
 #[test]

@@ -235,3 +235,27 @@ test('the one key starts a clock before the work first, and one after it last', 
   expect(at(1)).toEqual({ does: 'press', id: 'clock-start' });
   expect(at(2)).toMatchObject({ does: 'field', id: 'value' });
 });
+
+test('a press is kept while the signature before it is still on its way', async () => {
+  const fake = await ready();
+  const invoke = fake.invoke.bind(fake);
+  let arrive = () => {};
+  const late = new Promise<void>((then) => (arrive = then));
+  // The shell is slow to say how the desk stands; the step comes at once.
+  fake.invoke = async (command, args) => {
+    if (command === 'look') await late;
+    return invoke(command, args);
+  };
+  await press('sign');
+  await press('sign-now');
+  expect(at('position').textContent).toBe('Step 2 of 2');
+  type('value', '184');
+  await press('value-record');
+  type('sign-pin', '2468');
+  await press('sign');
+  expect(signed(fake)).toBe(1);
+  arrive();
+  await settle();
+  await settle();
+  expect(signed(fake)).toBe(2);
+});

@@ -106,6 +106,24 @@ test('a closed gate shows each thing that is missing and the way to Air', async 
   expect(at('gate-air').getAttribute('href')).toMatch(/^#\/air\/bench\//);
 });
 
+test('an open gate names who watches, and tells them if they would hold the gun as well', async () => {
+  const gate = {
+    open: true,
+    clearance: 'C-1',
+    until: new Date(Date.now() + 600_000).toISOString(),
+    watcher: 'Ada Reeve',
+    watchesAlone: false,
+    gunLimit: '145 °C',
+    missing: [],
+  };
+  await grip(0, (step) => (step.gate = gate));
+  expect(at('gate').textContent).toContain('Ada Reeve watches.');
+  expect(document.getElementById('gate-alone')).toBeNull();
+  close();
+  await grip(0, (step) => (step.gate = { ...gate, watchesAlone: true }));
+  expect(at('gate-alone').textContent).toContain('You are who watches.');
+});
+
 test('nobody unlocked: asks who it is and sends nothing', async () => {
   const shown = await show(Walk, { rodId: 'r2', stage: 'sleeve-by-heat' }, 'locked');
   close = () => void shown.close();

@@ -217,6 +217,10 @@ fn told(pdf: &[u8], pieces: &[(String, String)]) {
     let seen = run(folder.path(), "pdftotext", &["-raw", "log.pdf", "-"]);
     let seen = words(&seen);
     let told = words(&pieces.iter().map(|piece| piece.1.as_str()).collect::<String>());
+    // What only leads the eye, or says again where one is, is read to nobody.
+    for (kind, words) in pieces {
+        assert!(!words.contains(". .") && !words.contains(" continued"), "{kind}: {words}");
+    }
     for (word, count) in &told {
         assert!(*count <= seen.get(word).copied().unwrap_or(0), "{word:?} is told too often");
     }

@@ -2,6 +2,7 @@
 //! sequences against a tiny model that knows nothing of the code under test.
 
 use super::decide;
+use crate::air::Unaccounted;
 use crate::audit::{AuditFault, Audited, audit};
 use crate::checklist::{self, Checklist, Material, Signed, Stage, StationList};
 use crate::command::{Actor, Command, NewStation};
@@ -10,6 +11,7 @@ use crate::event::{
     Answer, ContainerState, Event, EventRef, FromPaper, Happened, Moment, StepPlace,
     WithdrawalCause,
 };
+use crate::gate::judge;
 use crate::ids::{
     ClearanceId, ContainerId, PersonId, RodId, StageId, StationId, StepId, TextDigest,
 };
@@ -840,6 +842,30 @@ fn a_room_measured_by_a_helper_is_found_out_in_what_was_stored() {
     log.push(Happened { event, person: Some(PersonId::new("P-2")), ..last });
     let why = audited(&log).unwrap_err().why;
     assert_eq!(why, "only a lead can set down a room's volume.");
+}
+
+/// That nothing is kept here is believed only where nothing was used either.
+#[test]
+fn an_empty_list_of_containers_does_not_pass_where_something_was_used() {
+    let mut bench = cleared();
+    let station = StationId::new("S-1");
+    bench.state.containers.clear();
+    bench.state.rooms.clear();
+    let list = list(CLEARANCE).list;
+    let check = list.checks.iter().find(|check| check.id.as_str() == "flammables").unwrap();
+    let nothing = Answer::Containers { states: [].into() };
+    let judged = |state: &State| judge(state, &station, &list, check, &nothing).unwrap();
+    assert!(judged(&bench.state).passes);
+    // A step that asks for a solvent was done, and nobody said what was used.
+    let what = "Wipe it.".to_owned();
+    let room = bench.state.stations[&station].room_of.clone();
+    let used = Unaccounted { at: bench.now, station: station.clone(), what, container: None };
+    bench.state.rooms.entry(room).or_default().unaccounted.push(used);
+    let doubted = judged(&bench.state);
+    assert!(
+        !doubted.passes && doubted.shown.contains("something flammable was used"),
+        "{doubted:?}"
+    );
 }
 
 /// The shop's own list without a caution, begun though no lead had signed for it.
