@@ -201,7 +201,7 @@ fn the_log_says_who_held_the_gun_and_watched() {
 fn the_gun_is_told_what_bounds_it() {
     let (_folder, mut shop) = at_heat_step();
     let bench = StationId::new(BENCH);
-    let begin = begin_list(&mut shop, StationKind::HeatClearance, BENCH);
+    let begin = begin_list(&shop, StationKind::HeatClearance, BENCH);
     act(&mut shop, begin);
     let view = coldbench::station(&shop, &bench).unwrap().in_hand.unwrap();
     let gun = view.checks.iter().find(|check| check.id == "gun").unwrap();

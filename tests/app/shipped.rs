@@ -3,6 +3,7 @@
 use coldbench::read_library;
 use coldbench_shop::checklist::{ClockKind, PictureName, Runs, Stage, StationKind, Step};
 use coldbench_shop::{Library, StageId};
+use coldbench_trade::Measure;
 use coldbench_trade::adhesive::{Milestone, RatioBasis};
 use coldbench_trade::skin::Breakthrough;
 use coldbench_trade::sleeve::{SleeveSize, UnderHeat, recovered_on, under_heat};
@@ -39,6 +40,19 @@ fn all_are_read_without_a_finding() {
         let lists = library.lists().iter().filter(|list| list.list.kind == *kind).count();
         assert_eq!(lists, 1, "{name}");
     }
+}
+
+/// Of what is counted there is nothing below none.
+#[test]
+fn a_count_that_must_be_none_says_so() {
+    let library = library();
+    let stages = library.stages().iter().map(|signed| &signed.list);
+    let records = stages.flat_map(|stage| &stage.steps).filter_map(|step| step.record.as_ref());
+    let none: Vec<_> = records
+        .filter(|record| record.measure == Measure::Number && record.most == Some(0.0))
+        .collect();
+    assert!(none.len() > 10);
+    assert!(none.iter().all(|record| record.limits == "0, none at all"));
 }
 
 /// Where hands have to do something, words alone are not enough; and a drawing that no step shows is

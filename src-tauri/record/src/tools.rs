@@ -1,4 +1,4 @@
-//! What other people's programs find in a finished file: qpdf, poppler and zbar.
+//! What other people's programs find in a finished file: qpdf, poppler, mutool and zbar.
 
 use std::{collections::BTreeMap, fs, path::Path, process::Command};
 
@@ -151,6 +151,31 @@ fn a_station_log_is_whole_to_qpdf_and_poppler() {
         assert!(facts.contains(&format!("Station log 2026-11-25: {}\n", log.station)), "{facts}");
         let size = if log.paper == Paper::A4 { "(A4)" } else { "(letter)" };
         assert!(facts.contains(size), "{facts}");
+    }
+}
+
+/// A third reader of its own make: every page is drawn without a complaint, and says what poppler reads.
+#[test]
+fn mutool_draws_every_page_and_reads_the_same_words() {
+    for log in [specimen::rich(), specimen::empty()] {
+        let pdf = build_log(&log).unwrap();
+        let folder = folder_with(&pdf);
+        let drawn = Command::new("mutool")
+            .args(["draw", "-F", "text", "-o", "words.txt", "log.pdf"])
+            .current_dir(folder.path())
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&drawn.stderr);
+        // It may be built without colour management; anything else it says is of our file.
+        let complaints = said.lines().filter(|line| {
+            let line = line.to_lowercase();
+            (line.contains("warning") || line.contains("error")) && !line.contains("icc support")
+        });
+        assert_eq!(complaints.collect::<Vec<_>>(), Vec::<&str>::new());
+        assert!(drawn.status.success(), "{said}");
+        let seen = run(folder.path(), "pdftotext", &["-raw", "log.pdf", "-"]);
+        let other = fs::read_to_string(folder.path().join("words.txt")).unwrap();
+        assert_eq!(words(&other), words(&seen));
     }
 }
 
