@@ -2,8 +2,8 @@
 //! its colours mean is inside it.
 //!
 //! The rest that the standard asks for stands elsewhere: fonts embedded with their widths and Unicode
-//! values (printpdf), attachments with their kind and their relation ([`crate::attach`]), an identity
-//! in the trailer, no encryption, no script, nothing that is fetched ([`crate::pdf`]).
+//! values ([`crate::subset`]), attachments with their kind and their relation ([`crate::attach`]), an
+//! identity in the trailer, no encryption, no script, nothing that is fetched ([`crate::pdf`]).
 
 use lopdf::{Document, Object, ObjectId, Stream, dictionary};
 use moxcms::ColorProfile;
@@ -186,6 +186,20 @@ mod tests {
             assert!(document.trailer.get(b"Encrypt").is_err());
             let tail = bytes.strip_suffix(b"\n").unwrap_or(&bytes);
             assert!(tail.ends_with(b"%%EOF"));
+            // 6.1.9: the words around an object stand at the ends of lines.
+            for (word, ends) in
+                [(&b" obj"[..], &b"\n"[..]), (b"endobj", b"\n"), (b">>stream", b"\n")]
+            {
+                let places =
+                    bytes.windows(word.len()).enumerate().filter(|(_, seen)| *seen == word);
+                let mut count = 0;
+                for (at, _) in places {
+                    assert!(bytes[at + word.len()..].starts_with(ends), "{word:?} at {at}");
+                    assert!(word != b"endobj" || bytes[..at].ends_with(b"\n"), "endobj at {at}");
+                    count += 1;
+                }
+                assert!(count > 10, "{word:?} is nowhere");
+            }
             for object in document.objects.values() {
                 rules_of(&document, object);
             }

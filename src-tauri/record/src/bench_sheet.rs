@@ -47,7 +47,7 @@ pub(crate) fn lay_out(fonts: &Fonts, page: &BenchSheet) -> Vec<Page> {
         strips.extend(together(lines, height));
     }
     strips.extend(proof::lacking(fonts, column));
-    paginate(&strips, height)
+    paginate(strips, height)
 }
 
 fn head(fonts: &Fonts, page: &BenchSheet, column: Column) -> Vec<Strip> {

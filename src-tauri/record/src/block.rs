@@ -6,7 +6,7 @@ use crate::{
     element::{Element, Role},
     flow::{self, Strip},
     fonts::Fonts,
-    mark::{Mark, Stroke, baseline, line_marks},
+    mark::{Dash, Mark, Stroke, baseline, line_marks},
     style::{HAIR, Ink, LABEL, SMALL, SMALL_STRONG, Style},
     wrap::{Line, Run, wrap},
 };
@@ -154,22 +154,19 @@ pub(crate) fn dotted(fonts: &Fonts, asked: Run, answer: Run, column: Column) -> 
     let (left, right) = (asked.width(fonts), answer.width(fonts));
     let one_line = !asked.text.contains('\n') && !answer.text.contains('\n');
     if one_line && left + right + LEAST_DOTS <= column.width {
-        let style = LABEL;
         let leading = asked.style.leading.max(answer.style.leading);
         let y = baseline(asked.style.size.max(answer.style.size), leading);
-        let mut marks = Vec::new();
         let answer_x = column.right() - right;
         let (from, to) = (column.x + left + BESIDE, answer_x - BESIDE);
-        let dots = dots(fonts, style, to - from);
-        // Set from the right, so that the dots of successive lines stand under each other.
-        let element = Some(Element::new(Role::Paragraph));
-        marks.push(Mark::In(element.clone()));
-        marks.push(Mark::Text((column.x, y), asked));
-        // Nobody wants the dots read out.
-        marks.push(Mark::In(None));
-        marks.push(Mark::Text((to - dots.width(fonts), y), dots));
-        marks.push(Mark::In(element));
-        marks.push(Mark::Text((answer_x, y), answer));
+        // Drawn from the right, so that the dots of successive lines stand under each other. A line
+        // and no letters: nobody wants the dots read out.
+        let leader = Stroke { weight: 1.0, ink: Ink::Soft, dash: Dash::Leader };
+        let marks = vec![
+            Mark::In(Some(Element::new(Role::Paragraph))),
+            Mark::Text((column.x, y), asked),
+            Mark::Text((answer_x, y), answer),
+            Mark::Line((to, y - 0.5), (from, y - 0.5), leader),
+        ];
         return vec![Strip::new(leading, marks)];
     }
     let mut strips = paragraph(fonts, &[asked], column);
@@ -178,17 +175,6 @@ pub(crate) fn dotted(fonts: &Fonts, asked: Run, answer: Run, column: Column) -> 
         first.keep = true;
     }
     strips
-}
-
-fn dots(fonts: &Fonts, style: Style, width: f32) -> Run {
-    let step = fonts.width(style.face, style.size, " .");
-    let mut text = String::new();
-    let mut used = step;
-    while step > 0.0 && used <= width {
-        text.push_str(" .");
-        used += step;
-    }
-    Run { text: text.trim_start().to_owned(), style }
 }
 
 /// A line across the column.
@@ -314,18 +300,20 @@ mod tests {
         let answer = Run::new(&fonts, STRONG, "2.02 : 1");
         let strips = dotted(&fonts, asked, answer, column);
         assert_eq!(strips.len(), 1);
+        assert_eq!(texts(&strips[0]), ["Resin to hardener", "2.02 : 1"]);
         let ends: Vec<(f32, f32)> = strips[0]
             .marks
             .iter()
             .filter_map(|mark| match mark {
                 Mark::Text((x, _), run) => Some((*x, x + run.width(&fonts))),
-                Mark::In(_) => None,
-                _ => panic!("only text is expected"),
+                // Drawn from the right.
+                Mark::Line((right, _), (left, _), _) => Some((*left, *right)),
+                _ => None,
             })
             .collect();
-        assert!(ends[0].1 < ends[1].0 && ends[1].1 < ends[2].0);
-        assert!((ends[2].1 - 330.0).abs() < 0.01);
-        assert!(texts(&strips[0])[1].matches('.').count() > 10);
+        let [asked, answer, dots] = ends.as_slice() else { panic!("{ends:?}") };
+        assert!(asked.1 < dots.0 && dots.0 + 100.0 < dots.1 && dots.1 < answer.0);
+        assert!((answer.1 - 330.0).abs() < 0.01);
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! The build log as a whole: its parts in order, laid out twice so that page numbers are known.
+//! The build log as a whole: its parts in order.
 
 use std::collections::BTreeMap;
 
@@ -6,7 +6,7 @@ use crate::{
     attach, clearance,
     error::RecordError,
     finish::{self, one_line},
-    flow::{Page, Strip, paginate},
+    flow::{Page, page_numbers, paginate},
     fonts::Fonts,
     glance,
     model::BuildLog,
@@ -68,29 +68,17 @@ pub(crate) fn foot(log: &BuildLog) -> Foot<'_> {
 
 /// The pages, with the page of each stage in the list of stages.
 pub(crate) fn lay_out(fonts: &Fonts, log: &BuildLog, sheet: Sheet) -> Vec<Page> {
-    let height = sheet.body_height(fonts);
-    let first = paginate(&strips(fonts, log, sheet, &BTreeMap::new()), height);
-    let mut page_of = BTreeMap::new();
-    for (at, page) in first.iter().enumerate() {
-        for (anchor, _) in &page.anchors {
-            page_of.insert(anchor.key.clone(), at + 1);
-        }
-    }
-    // A page number never changes the height of its row: the second layout breaks the same way.
-    paginate(&strips(fonts, log, sheet, &page_of), height)
-}
-
-fn strips(
-    fonts: &Fonts,
-    log: &BuildLog,
-    sheet: Sheet,
-    page_of: &BTreeMap<String, usize>,
-) -> Vec<Strip> {
     let column = sheet.column();
-    let whole = sheet.body_height(fonts) * WHOLE;
+    let height = sheet.body_height(fonts);
+    let whole = height * WHOLE;
     let head = rod_sheet::Head { kind: "Build log", shop: &log.shop, printed: log.printed };
     let mut strips = rod_sheet::strips(fonts, &log.rod, &head, column, whole);
-    strips.extend(glance::strips(fonts, log, column, whole, |key| page_of.get(key).copied()));
+    let before = strips.len();
+    let glance = |page_of: &BTreeMap<String, usize>| {
+        glance::strips(fonts, log, column, whole, |key| page_of.get(key).copied())
+    };
+    strips.extend(glance(&BTreeMap::new()));
+    let list = before..strips.len();
     strips.extend(stage::strips(fonts, log, column, whole));
     strips.extend(statements::strips(fonts, log, column));
     let none = "No clearance was granted for this rod.";
@@ -105,7 +93,10 @@ fn strips(
     // Only now every text has been through the fonts. The ink comes last on the paper.
     strips.extend(proof::lacking(fonts, column));
     strips.extend(ink);
-    strips
+    // A page number never changes the height of its row: with the numbers it breaks the same way.
+    let page_of = page_numbers(&strips, height);
+    strips.splice(list, glance(&page_of));
+    paginate(strips, height)
 }
 
 fn about(log: &BuildLog) -> About {

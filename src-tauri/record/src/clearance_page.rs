@@ -55,7 +55,7 @@ pub(crate) fn lay_out(fonts: &Fonts, page: &ClearancePage) -> Vec<Page> {
     let proof = Proof { ledger: &imprint.ledger, printed: imprint.printed, attached: &[] };
     strips.extend(proof::strips(fonts, &proof, column));
     strips.extend(proof::lacking(fonts, column));
-    paginate(&strips, height)
+    paginate(strips, height)
 }
 
 /// The bounds that held while it was granted.

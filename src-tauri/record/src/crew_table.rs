@@ -51,7 +51,7 @@ pub(crate) fn lay_out(fonts: &Fonts, sheet: &CrewTable) -> Vec<Page> {
     let proof = Proof { ledger: &imprint.ledger, printed: imprint.printed, attached: &[] };
     strips.extend(proof::strips(fonts, &proof, column));
     strips.extend(proof::lacking(fonts, column));
-    paginate(&strips, height)
+    paginate(strips, height)
 }
 
 /// Some people beside each other, every stage below.

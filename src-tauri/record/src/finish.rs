@@ -32,8 +32,9 @@ pub(crate) fn finish(
             })
         })
         .collect();
-    let marks = framed(fonts, sheet, pages, foot);
-    pdf::write(fonts, sheet, &marks, &outline, about, attached)
+    let every = sheet.every(fonts, foot, pages.len());
+    let pages = own(fonts, sheet, pages);
+    pdf::write(fonts, sheet, &every, &pages, &outline, about, attached)
 }
 
 /// Puts frame and foot on the pages and draws each as a picture.
@@ -42,10 +43,20 @@ pub(crate) fn preview(fonts: &Fonts, sheet: Sheet, pages: &[Page], foot: &Foot<'
 }
 
 /// All marks of each page.
-fn framed(fonts: &Fonts, sheet: Sheet, pages: &[Page], foot: &Foot<'_>) -> Vec<Vec<Mark>> {
+pub(crate) fn framed(
+    fonts: &Fonts,
+    sheet: Sheet,
+    pages: &[Page],
+    foot: &Foot<'_>,
+) -> Vec<Vec<Mark>> {
+    let every = sheet.every(fonts, foot, pages.len());
+    own(fonts, sheet, pages).into_iter().map(|own| [every.clone(), own].concat()).collect()
+}
+
+/// The own marks of each page.
+fn own(fonts: &Fonts, sheet: Sheet, pages: &[Page]) -> Vec<Vec<Mark>> {
     let count = pages.len();
-    let numbered = pages.iter().enumerate();
-    numbered.map(|(at, page)| sheet.finish(fonts, foot, page, at + 1, count)).collect()
+    pages.iter().enumerate().map(|(at, page)| sheet.own(fonts, page, at + 1, count)).collect()
 }
 
 /// Sixteen bytes that tell one print from another: made from the record's debug text and the

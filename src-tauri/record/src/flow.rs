@@ -3,7 +3,7 @@
 //! Every part of the record is a row of strips, each one line high as a rule. A strip is never
 //! cut; what may not be parted is tied together by `keep`.
 
-use std::rc::Rc;
+use std::{collections::BTreeMap, rc::Rc};
 
 use crate::{
     element::{Element, Role},
@@ -119,8 +119,42 @@ pub(crate) fn drawing(strips: &mut [Strip], words: String) {
 }
 
 /// Lets the strips fall onto pages whose text area is `height` points high. At least one page.
-pub(crate) fn paginate(strips: &[Strip], height: f32) -> Vec<Page> {
-    let mut fall = Fall { height, pages: vec![Page::default()], used: 0.0 };
+pub(crate) fn paginate(mut strips: Vec<Strip>, height: f32) -> Vec<Page> {
+    let mut pages = vec![Page::default()];
+    for (at, place) in places(&strips, height).into_iter().enumerate() {
+        if place.turned {
+            pages.push(Page::default());
+        }
+        if let (Some(strip), Some(page)) = (strips.get_mut(at), pages.last_mut()) {
+            page.lay(strip, &place);
+        }
+    }
+    pages
+}
+
+/// The page of each anchor, from 1, by its key, once the strips have fallen.
+pub(crate) fn page_numbers(strips: &[Strip], height: f32) -> BTreeMap<String, usize> {
+    let mut page = 1;
+    let mut numbers = BTreeMap::new();
+    for (strip, place) in strips.iter().zip(places(strips, height)) {
+        page += usize::from(place.turned);
+        numbers.extend(strip.anchor.iter().map(|anchor| (anchor.key.clone(), page)));
+    }
+    numbers
+}
+
+/// Where a strip comes to stand.
+struct Place {
+    /// True if a page begins with it.
+    turned: bool,
+    /// How far down each of the strips stands that are said again above it.
+    again: Vec<f32>,
+    /// How far down it stands itself.
+    top: f32,
+}
+
+fn places(strips: &[Strip], height: f32) -> Vec<Place> {
+    let mut fall = Fall { height, places: Vec::with_capacity(strips.len()), used: 0.0 };
     let mut rest = strips;
     while !rest.is_empty() {
         let tied = rest.iter().take_while(|strip| strip.keep).count();
@@ -128,80 +162,73 @@ pub(crate) fn paginate(strips: &[Strip], height: f32) -> Vec<Page> {
         fall.place_group(group);
         rest = after;
     }
-    fall.pages
+    fall.places
 }
 
 struct Fall {
     height: f32,
-    pages: Vec<Page>,
+    places: Vec<Place>,
     used: f32,
 }
 
 impl Fall {
     fn place_group(&mut self, group: &[Strip]) {
         let needed: f32 = group.iter().map(Strip::full_height).sum();
-        if self.used > 0.0 && self.used + needed > self.height + SLACK {
-            self.turn(group.first());
-        }
-        for strip in group {
-            // Only a group higher than a page comes to this.
-            if self.used > 0.0 && self.used + strip.full_height() > self.height + SLACK {
-                self.turn(Some(strip));
-            }
-            self.place(strip);
+        for (nth, strip) in group.iter().enumerate() {
+            // After the first of them, only a group higher than a page comes to this.
+            let ahead = if nth == 0 { needed } else { strip.full_height() };
+            let turned = self.used > 0.0 && self.used + ahead > self.height + SLACK;
+            let again = if turned { self.turn(strip) } else { Vec::new() };
+            let top = self.place(strip);
+            self.places.push(Place { turned, again, top });
         }
     }
 
     /// Begins a page, and says again what the first strip on it needs above it.
-    fn turn(&mut self, first: Option<&Strip>) {
-        self.pages.push(Page::default());
+    fn turn(&mut self, first: &Strip) -> Vec<f32> {
         self.used = 0.0;
-        let Some(strip) = first else { return };
-        let Some(again) = &strip.again else { return };
+        let again = first.again.as_deref().unwrap_or_default();
         let again_height: f32 = again.iter().map(Strip::full_height).sum();
-        if again_height + strip.full_height() <= self.height {
-            for head in again.iter() {
-                self.lay(head, |mark| !matches!(mark, Mark::In(_)));
-            }
+        if again_height + first.full_height() > self.height {
+            return Vec::new();
         }
+        again.iter().map(|head| self.place(head)).collect()
     }
 
-    /// Text that nobody said anything of is a paragraph: a text that no reading would reach must not
-    /// come about by leaving something out. What stands before the first piece of a strip, like the
-    /// number of a step, belongs to that piece.
-    fn place(&mut self, strip: &Strip) {
-        let said = strip.marks.iter().find_map(|mark| match mark {
-            Mark::In(Some(element)) => Some(element.clone()),
-            _ => None,
-        });
-        let has_text = || strip.marks.iter().any(|mark| matches!(mark, Mark::Text(..)));
-        match said.or_else(|| has_text().then(|| Element::new(Role::Paragraph))) {
-            None => self.lay(strip, |_| true),
-            first => {
-                self.say(first);
-                self.lay(strip, |_| true);
-                self.say(None);
-            }
-        }
-    }
-
-    fn say(&mut self, element: Option<Element>) {
-        if let Some(page) = self.pages.last_mut() {
-            page.marks.push(Mark::In(element));
-        }
-    }
-
-    fn lay(&mut self, strip: &Strip, which: impl Fn(&Mark) -> bool) {
+    fn place(&mut self, strip: &Strip) -> f32 {
         if self.used > 0.0 {
             self.used += strip.gap;
         }
         let top = self.used;
         self.used += strip.height;
-        if let Some(page) = self.pages.last_mut() {
-            let marks = strip.marks.iter().filter(|mark| which(mark));
-            page.marks.extend(marks.map(|mark| mark.moved(0.0, top)));
-            page.anchors.extend(strip.anchor.iter().map(|anchor| (anchor.clone(), top)));
+        top
+    }
+}
+
+impl Page {
+    /// Takes over the marks of a strip. Text that nobody said anything of is a paragraph: a text that no
+    /// reading would reach must not come about by leaving something out. What stands before the first
+    /// piece of a strip, like the number of a step, belongs to that piece.
+    fn lay(&mut self, strip: &mut Strip, place: &Place) {
+        for (head, top) in strip.again.iter().flat_map(|again| again.iter()).zip(&place.again) {
+            let seen = head.marks.iter().filter(|mark| !matches!(mark, Mark::In(_)));
+            self.marks.extend(seen.map(|mark| mark.moved(0.0, *top)));
+            self.anchors.extend(head.anchor.iter().map(|anchor| (anchor.clone(), *top)));
         }
+        let said = strip.marks.iter().find_map(|mark| match mark {
+            Mark::In(Some(element)) => Some(element.clone()),
+            _ => None,
+        });
+        let has_text = || strip.marks.iter().any(|mark| matches!(mark, Mark::Text(..)));
+        let first = said.or_else(|| has_text().then(|| Element::new(Role::Paragraph)));
+        let after = first.is_some().then_some(Mark::In(None));
+        self.marks.extend(first.map(|element| Mark::In(Some(element))));
+        self.marks.extend(strip.marks.drain(..).map(|mut mark| {
+            mark.move_by(0.0, place.top);
+            mark
+        }));
+        self.marks.extend(after);
+        self.anchors.extend(strip.anchor.take().map(|anchor| (anchor, place.top)));
     }
 }
 
@@ -240,39 +267,39 @@ mod tests {
 
     #[test]
     fn nothing_at_all_is_still_a_page() {
-        assert_eq!(paginate(&[], 100.0).len(), 1);
+        assert_eq!(paginate(Vec::new(), 100.0).len(), 1);
     }
 
     #[test]
     fn a_page_takes_what_fits_and_no_more() {
         let strips: Vec<Strip> = (1..=5).map(strip).collect();
-        assert_eq!(names(&paginate(&strips, 20.0)), [vec![1., 2.], vec![3., 4.], vec![5.]]);
+        assert_eq!(names(&paginate(strips, 20.0)), [vec![1., 2.], vec![3., 4.], vec![5.]]);
     }
 
     #[test]
     fn a_heading_moves_with_its_first_line() {
-        let strips = [strip(1), kept(2), strip(3), strip(4)];
-        assert_eq!(names(&paginate(&strips, 20.0)), [vec![1.], vec![2., 3.], vec![4.]]);
+        let strips = vec![strip(1), kept(2), strip(3), strip(4)];
+        assert_eq!(names(&paginate(strips, 20.0)), [vec![1.], vec![2., 3.], vec![4.]]);
     }
 
     #[test]
     fn a_tied_group_higher_than_a_page_is_cut_at_a_strip() {
-        let strips = [strip(1), kept(2), kept(3), kept(4), strip(5)];
-        assert_eq!(names(&paginate(&strips, 30.0)), [vec![1.], vec![2., 3., 4.], vec![5.]]);
+        let strips = vec![strip(1), kept(2), kept(3), kept(4), strip(5)];
+        assert_eq!(names(&paginate(strips, 30.0)), [vec![1.], vec![2., 3., 4.], vec![5.]]);
     }
 
     #[test]
     fn a_table_head_is_said_again_only_after_a_break() {
         let head: Rc<[Strip]> = Rc::from([strip(9)]);
         let row = |name| Strip { again: Some(Rc::clone(&head)), ..strip(name) };
-        let strips = [kept(9), row(1), row(2), row(3), row(4)];
-        assert_eq!(names(&paginate(&strips, 30.0)), [vec![9., 1., 2.], vec![9., 3., 4.]]);
+        let strips = vec![kept(9), row(1), row(2), row(3), row(4)];
+        assert_eq!(names(&paginate(strips, 30.0)), [vec![9., 1., 2.], vec![9., 3., 4.]]);
     }
 
     #[test]
     fn the_gap_is_dropped_at_the_top_of_a_page() {
-        let strips = [strip(1), strip(2).below(15.0), strip(3).below(3.0)];
-        let pages = paginate(&strips, 24.0);
+        let strips = vec![strip(1), strip(2).below(15.0), strip(3).below(3.0)];
+        let pages = paginate(strips, 24.0);
         assert_eq!(names(&pages), [vec![1.], vec![2., 3.]]);
         assert_eq!(pages[1].marks[0], strip(2).marks[0]);
         assert_eq!(pages[1].marks[1], strip(3).marks[0].moved(0.0, 13.0));
@@ -283,10 +310,10 @@ mod tests {
         let part = || vec![strip(2), strip(3), strip(4)];
         let mut strips = vec![strip(1)];
         strips.extend(together(part(), 30.0));
-        assert_eq!(names(&paginate(&strips, 35.0)), [vec![1.], vec![2., 3., 4.]]);
+        assert_eq!(names(&paginate(strips, 35.0)), [vec![1.], vec![2., 3., 4.]]);
         let mut strips = vec![strip(1)];
         strips.extend(together(part(), 29.0));
-        assert_eq!(names(&paginate(&strips, 35.0)), [vec![1., 2., 3.], vec![4.]]);
+        assert_eq!(names(&paginate(strips, 35.0)), [vec![1., 2., 3.], vec![4.]]);
     }
 
     #[test]
@@ -295,15 +322,15 @@ mod tests {
         no_orphans(&mut lines);
         let mut strips = vec![strip(1)];
         strips.extend(lines);
-        assert_eq!(names(&paginate(&strips, 20.0)), [vec![1.], vec![2., 3.], vec![4., 5.]]);
-        assert_eq!(names(&paginate(&strips, 40.0)), [vec![1., 2., 3.], vec![4., 5.]]);
+        assert_eq!(names(&paginate(strips.clone(), 20.0)), [vec![1.], vec![2., 3.], vec![4., 5.]]);
+        assert_eq!(names(&paginate(strips, 40.0)), [vec![1., 2., 3.], vec![4., 5.]]);
     }
 
     #[test]
     fn anchors_know_their_page_and_height() {
         let anchor = Anchor { key: "b".to_owned(), title: "B".to_owned() };
         let marked = Strip { anchor: Some(anchor.clone()), ..strip(3) };
-        let pages = paginate(&[strip(1), strip(2), marked], 25.0);
+        let pages = paginate(vec![strip(1), strip(2), marked], 25.0);
         assert!(pages[0].anchors.is_empty());
         assert_eq!(pages[1].anchors, [(anchor, 0.0)]);
     }

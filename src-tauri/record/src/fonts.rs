@@ -5,7 +5,7 @@ use std::{
     collections::{BTreeSet, HashMap},
 };
 
-use printpdf::ParsedFont;
+use ttf_parser::GlyphId;
 
 use crate::error::RecordError;
 
@@ -24,7 +24,7 @@ impl Face {
     /// Every face, in the order in which they are embedded.
     pub(crate) const ALL: [Self; 3] = [Self::Regular, Self::SemiBold, Self::Italic];
 
-    /// The resource name. Its first six letters become the tag of the embedded subset.
+    /// The resource name, which is also the tag of the embedded subset: six capitals (ISO 32000-1, 9.6.4).
     pub(crate) fn resource(self) -> &'static str {
         match self {
             Self::Regular => "CBREGU",
@@ -33,7 +33,22 @@ impl Face {
         }
     }
 
-    fn bytes(self) -> &'static [u8] {
+    /// The `PostScript` name, which is that of the file.
+    pub(crate) fn name(self) -> &'static str {
+        self.file().trim_end_matches(".ttf")
+    }
+
+    /// Where it stands in [`Face::ALL`].
+    pub(crate) fn at(self) -> usize {
+        match self {
+            Self::Regular => 0,
+            Self::SemiBold => 1,
+            Self::Italic => 2,
+        }
+    }
+
+    /// The whole font file.
+    pub(crate) fn bytes(self) -> &'static [u8] {
         match self {
             Self::Regular => include_bytes!("../fonts/SourceSans3-Regular.ttf"),
             Self::SemiBold => include_bytes!("../fonts/SourceSans3-SemiBold.ttf"),
@@ -53,31 +68,40 @@ impl Face {
 /// Characters below this code, Latin with its accents, are looked up once and for all.
 const LATIN: u32 = 0x300;
 
+/// A letter of a face.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Glyph {
+    /// Its number in the font file.
+    pub(crate) id: u16,
+    /// Its advance in font units.
+    pub(crate) advance: u16,
+}
+
 struct Loaded {
-    font: ParsedFont,
+    font: ttf_parser::Face<'static>,
     units_per_em: f32,
-    /// Advance in font units of each character below [`LATIN`]; `None` if there is no glyph.
-    latin: Vec<Option<u16>>,
+    /// Each character below [`LATIN`]; `None` if there is no glyph.
+    latin: Vec<Option<Glyph>>,
     /// The same for the others, as they are asked for.
-    others: RefCell<HashMap<char, Option<u16>>>,
+    others: RefCell<HashMap<char, Option<Glyph>>>,
 }
 
 impl Loaded {
-    fn advance(&self, character: char) -> Option<u16> {
+    fn glyph(&self, character: char) -> Option<Glyph> {
         let code = u32::from(character);
-        if let Some(advance) = usize::try_from(code).ok().and_then(|code| self.latin.get(code)) {
-            return *advance;
+        if let Some(glyph) = usize::try_from(code).ok().and_then(|code| self.latin.get(code)) {
+            return *glyph;
         }
         let mut others = self.others.borrow_mut();
-        *others.entry(character).or_insert_with(|| look_up(&self.font, code))
+        *others.entry(character).or_insert_with(|| look_up(&self.font, character))
     }
 }
 
-fn look_up(font: &ParsedFont, code: u32) -> Option<u16> {
-    match font.lookup_glyph_index(code) {
+fn look_up(font: &ttf_parser::Face<'_>, character: char) -> Option<Glyph> {
+    match font.glyph_index(character) {
         // Glyph 0 is the box that stands for "no such character".
-        None | Some(0) => None,
-        Some(glyph) => Some(font.get_horizontal_advance(glyph)),
+        None | Some(GlyphId(0)) => None,
+        Some(id) => Some(Glyph { id: id.0, advance: font.glyph_hor_advance(id)? }),
     }
 }
 
@@ -91,18 +115,15 @@ impl Fonts {
     /// Reads the built-in font files.
     pub(crate) fn load() -> Result<Self, RecordError> {
         let load = |face: Face| -> Result<Loaded, RecordError> {
-            let mut warnings = Vec::new();
-            let font = ParsedFont::from_bytes(face.bytes(), 0, &mut warnings).ok_or_else(|| {
-                RecordError::Font { face: face.file(), reason: format!("{warnings:?}") }
-            })?;
-            let units_per_em = f32::from(font.font_metrics.units_per_em);
+            let damaged = |reason: String| RecordError::Font { face: face.file(), reason };
+            let font = ttf_parser::Face::parse(face.bytes(), 0)
+                .map_err(|error| damaged(error.to_string()))?;
+            let units_per_em = f32::from(font.units_per_em());
             if units_per_em <= 0.0 {
-                return Err(RecordError::Font {
-                    face: face.file(),
-                    reason: "it states no units per em".to_owned(),
-                });
+                return Err(damaged("it states no units per em".to_owned()));
             }
-            let latin = (0..LATIN).map(|code| look_up(&font, code)).collect();
+            let characters = (0..LATIN).map(char::from_u32);
+            let latin = characters.map(|character| look_up(&font, character?)).collect();
             Ok(Loaded { font, units_per_em, latin, others: RefCell::default() })
         };
         let [regular, semibold, italic] = Face::ALL;
@@ -121,15 +142,21 @@ impl Fonts {
         }
     }
 
-    /// The face as the PDF writer wants it.
-    pub(crate) fn font(&self, face: Face) -> &ParsedFont {
+    /// The parsed font file.
+    pub(crate) fn font(&self, face: Face) -> &ttf_parser::Face<'static> {
         &self.get(face).font
+    }
+
+    /// The letter for a character; `None` if the face has none.
+    pub(crate) fn glyph(&self, face: Face, character: char) -> Option<Glyph> {
+        self.get(face).glyph(character)
     }
 
     /// Width in points. Characters without a glyph count nothing: see [`Fonts::readable`].
     pub(crate) fn width(&self, face: Face, size: f32, text: &str) -> f32 {
         let loaded = self.get(face);
-        let units: f32 = text.chars().filter_map(|c| loaded.advance(c)).map(f32::from).sum();
+        let glyphs = text.chars().filter_map(|c| loaded.glyph(c));
+        let units: f32 = glyphs.map(|glyph| f32::from(glyph.advance)).sum();
         units * size / loaded.units_per_em
     }
 
@@ -155,7 +182,7 @@ impl Fonts {
                 | '\u{fe0e}'
                 | '\u{fe0f}'
                 | '\u{feff}' => {}
-                c if !c.is_control() && loaded.advance(c).is_some() => out.push(c),
+                c if !c.is_control() && loaded.glyph(c).is_some() => out.push(c),
                 c => {
                     self.lacking.borrow_mut().insert(c);
                     out.push_str(&code(c));

@@ -3,6 +3,7 @@
 use crate::{
     build_log,
     build_log::{foot, lay_out},
+    finish,
     fonts::Fonts,
     guide_specimen::{bare, spinning, with},
     mark::{Mark, Spot},
@@ -30,9 +31,7 @@ fn curved(curve: BentRod) -> GuideLayout {
 fn pages(fonts: &Fonts, log: &BuildLog) -> Vec<Vec<Mark>> {
     let sheet = Sheet::of(log.paper);
     let pages = lay_out(fonts, log, sheet);
-    let count = pages.len();
-    let numbered = pages.iter().enumerate();
-    numbered.map(|(at, page)| sheet.finish(fonts, &foot(log), page, at + 1, count)).collect()
+    finish::framed(fonts, sheet, &pages, &foot(log))
 }
 
 fn words(layout: GuideLayout) -> String {

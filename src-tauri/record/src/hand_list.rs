@@ -56,7 +56,7 @@ pub(crate) fn lay_out(fonts: &Fonts, list: &HandList) -> Vec<Page> {
     }
     strips.extend(later(fonts, column));
     strips.extend(proof::lacking(fonts, column));
-    let mut pages = paginate(&strips, height);
+    let mut pages = paginate(strips, height);
     // A page may be torn off: each says what becomes of it, and which sheet it is of.
     let of = if list.of_rod && list.rod.is_none() { "Rod" } else { "Station" };
     let foot = page_foot(fonts, list.rod.as_ref().map(|rod| rod.id.trim()), of, column);

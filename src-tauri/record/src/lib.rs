@@ -17,9 +17,11 @@ mod build_log;
 mod caution;
 mod clearance;
 mod clearance_page;
+mod content;
 mod crew_table;
 mod element;
 mod error;
+mod file;
 mod finish;
 mod flow;
 #[cfg(test)]
@@ -78,6 +80,7 @@ mod step;
 mod strangers;
 mod structure;
 mod style;
+mod subset;
 mod svg;
 #[cfg(test)]
 mod tools;

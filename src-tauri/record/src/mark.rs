@@ -15,6 +15,8 @@ pub(crate) enum Dash {
     Dashed,
     /// Dots: not measured.
     Dotted,
+    /// Dots that lead from a question to its answer.
+    Leader,
     /// Long and short: an axis, as on any drawing.
     Axis,
 }
@@ -26,6 +28,7 @@ impl Dash {
             Self::Solid => &[],
             Self::Dashed => &[2.2, 1.5],
             Self::Dotted => &[0.7, 1.9],
+            Self::Leader => &[1.0, 3.5],
             Self::Axis => &[9.0, 2.0, 1.5, 2.0],
         }
     }
@@ -87,18 +90,23 @@ impl Mark {
     /// The same mark, moved.
     #[must_use]
     pub(crate) fn moved(&self, dx: f32, dy: f32) -> Self {
-        let by = |&(x, y): &Spot| (x + dx, y + dy);
+        let mut mark = self.clone();
+        mark.move_by(dx, dy);
+        mark
+    }
+
+    /// Moves it by so many points to the right, and down.
+    pub(crate) fn move_by(&mut self, dx: f32, dy: f32) {
+        let by = |(x, y): &mut Spot| {
+            *x += dx;
+            *y += dy;
+        };
         match self {
-            Self::In(element) => Self::In(element.clone()),
-            Self::Text(spot, run) => Self::Text(by(spot), run.clone()),
-            Self::Line(from, to, stroke) => Self::Line(by(from), by(to), *stroke),
-            Self::Blocks(blocks, ink) => {
-                let blocks = blocks.iter().map(|(spot, width, height)| (by(spot), *width, *height));
-                Self::Blocks(blocks.collect(), *ink)
-            }
-            Self::Shape { corners, fill, edge } => {
-                Self::Shape { corners: corners.iter().map(by).collect(), fill: *fill, edge: *edge }
-            }
+            Self::In(_) => {}
+            Self::Text(spot, _) => by(spot),
+            Self::Line(from, to, _) => [from, to].into_iter().for_each(by),
+            Self::Blocks(blocks, _) => blocks.iter_mut().for_each(|(spot, ..)| by(spot)),
+            Self::Shape { corners, .. } => corners.iter_mut().for_each(by),
         }
     }
 }

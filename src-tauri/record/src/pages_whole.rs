@@ -3,7 +3,7 @@
 use lopdf::Document;
 
 use crate::{
-    RecordError, SingleSheet,
+    RecordError, SingleSheet, finish,
     flow::Page,
     fonts::Fonts,
     mark::Mark,
@@ -36,9 +36,7 @@ impl Laid {
     fn marks(&self, fonts: &Fonts) -> Vec<Vec<Mark>> {
         let sheet = Sheet::of(self.imprint.paper);
         let foot = single::foot(&self.imprint, &self.named);
-        let count = self.pages.len();
-        let numbered = self.pages.iter().enumerate();
-        numbered.map(|(at, page)| sheet.finish(fonts, &foot, page, at + 1, count)).collect()
+        finish::framed(fonts, sheet, &self.pages, &foot)
     }
 
     fn words(&self, fonts: &Fonts) -> String {

@@ -1,8 +1,9 @@
 //! A PDF file from anyone: its objects found by its own table, with bounds on time and memory.
 //!
-//! Only what this program writes is understood: a plain cross-reference table and streams that
-//! are plain or deflated. The table is followed to the letter and never guessed: parts that
-//! other programs do not show must not be read here in place of those that they show.
+//! Only what this program writes is understood: cross-reference streams, and streams that are plain or
+//! deflated. What is packed (see [`crate::file`]) is never read here: no part that counts is. The
+//! table is followed to the letter and never guessed: parts that other programs do not show must not
+//! be read here in place of those that they show.
 
 use std::{
     cell::Cell,
@@ -14,6 +15,7 @@ use flate2::read::ZlibDecoder;
 use lopdf::{Dictionary, Object, ObjectId};
 
 use crate::{
+    file::{self, ROW},
     pdf_syntax::{Syntax, is_white},
     reading::ReadError,
 };
@@ -27,16 +29,26 @@ const REVISIONS: usize = 100;
 
 pub(crate) struct PdfFile<'a> {
     bytes: &'a [u8],
-    /// Where each object begins, with its generation; `None` if it was removed.
-    offsets: BTreeMap<u32, Option<(usize, u16)>>,
+    places: BTreeMap<u32, Place>,
     trailer: Dictionary,
     work: Cell<usize>,
+}
+
+/// Where an object is.
+#[derive(Clone, Copy)]
+enum Place {
+    /// It begins here, and has this generation.
+    At(usize, u16),
+    Removed,
+    Packed,
 }
 
 /// A stream as it stands in the file.
 pub(crate) struct RawStream<'a> {
     pub(crate) dictionary: Dictionary,
     data: &'a [u8],
+    /// Where the data ends in the file.
+    end: usize,
 }
 
 impl<'a> PdfFile<'a> {
@@ -46,7 +58,7 @@ impl<'a> PdfFile<'a> {
         }
         let mut file = Self {
             bytes,
-            offsets: BTreeMap::new(),
+            places: BTreeMap::new(),
             trailer: Dictionary::new(),
             work: Cell::new(WORK),
         };
@@ -86,54 +98,70 @@ impl<'a> PdfFile<'a> {
         usize::try_from(offset).map_err(|_| TABLE)
     }
 
-    /// Adds what the table at this offset lists and returns the trailer after it.
+    /// Adds what the table at this offset lists and returns the trailer, which is a part of it.
     fn table(&mut self, at: usize) -> Result<Dictionary, ReadError> {
+        let (trailer, content) = {
+            let table = self.table_stream(at)?;
+            self.charge(table.data.len())?;
+            let content = self.content(&table, OBJECTS * ROW)?;
+            (table.dictionary, content)
+        };
+        self.charge(content.len())?;
+        if trailer.get(b"W")? != &file::widths() {
+            return Err(ReadError::foreign("its table of contents is laid out in another way"));
+        }
+        let parts = match trailer.get(b"Index") {
+            Ok(parts) => parts.as_array()?.clone(),
+            Err(_) => vec![0.into(), trailer.get(b"Size")?.clone()],
+        };
+        let mut rows = content.chunks_exact(ROW);
+        // Whoever lists an object twice may show either of them.
+        let mut least = 0;
+        for part in parts.chunks(2) {
+            let [first, count] = part else { return Err(TABLE) };
+            let (first, count) = (u32::try_from(first.as_i64()?)?, u32::try_from(count.as_i64()?)?);
+            for nth in 0..count {
+                let number = first.checked_add(nth).ok_or(TABLE)?;
+                if number < least {
+                    return Err(TABLE);
+                }
+                least = number.checked_add(1).ok_or(TABLE)?;
+                let place = place(rows.next().ok_or(TABLE)?)?;
+                self.places.entry(number).or_insert(place);
+                if self.places.len() > OBJECTS {
+                    return Err(ReadError::damaged("it lists too many objects"));
+                }
+            }
+        }
+        if rows.next().is_some() || !rows.remainder().is_empty() {
+            return Err(TABLE);
+        }
+        Ok(trailer)
+    }
+
+    /// The table at this offset, as it stands.
+    fn table_stream(&self, at: usize) -> Result<RawStream<'a>, ReadError> {
         let mut syntax = Syntax::new(self.bytes, at);
         match self.phrase(&mut syntax)? {
-            (_, word) if word == b"xref" => {}
-            (_, word) if word == b"obj" => {
-                return Err(ReadError::foreign("its table of contents is compressed"));
+            (_, word) if word == b"obj" => {}
+            (_, word) if word == b"xref" => {
+                return Err(ReadError::foreign("its table of contents is plain text"));
             }
             _ => return Err(TABLE),
         }
-        let mut number = None;
-        loop {
-            let (objects, word) = self.phrase(&mut syntax)?;
-            let numbers = objects.iter().map(|object| Ok(u32::try_from(object.as_i64()?)?));
-            let numbers = numbers.collect::<Result<Vec<u32>, ReadError>>()?;
-            if word == b"trailer" {
-                break;
+        match self.body(&mut syntax)? {
+            (Object::Dictionary(dictionary), Some(start)) if dictionary.has_type(b"XRef") => {
+                // Nothing can be looked up yet: its length must stand in it.
+                let length = dictionary.get(b"Length")?.clone();
+                self.raw(dictionary, &length, start)
             }
-            // An entry is two numbers and a letter; before the first of a part its start and
-            // length stand.
-            let (part, entry) = numbers.split_last_chunk::<2>().ok_or(TABLE)?;
-            match part {
-                [] => {}
-                [.., start, _] if part.len() % 2 == 0 => number = Some(*start),
-                _ => return Err(TABLE),
-            }
-            let this = number.ok_or(TABLE)?;
-            number = Some(this.checked_add(1).ok_or(TABLE)?);
-            let place = match word.as_slice() {
-                b"n" => Some((usize::try_from(entry[0])?, u16::try_from(entry[1])?)),
-                b"f" => None,
-                _ => return Err(TABLE),
-            };
-            self.offsets.entry(this).or_insert(place);
-            if self.offsets.len() > OBJECTS {
-                return Err(ReadError::damaged("it lists too many objects"));
-            }
+            _ => Err(TABLE),
         }
-        let (mut objects, _) = self.phrase(&mut syntax)?;
-        match (objects.pop(), objects.pop()) {
-            (Some(Object::Dictionary(trailer)), None) => {
-                if trailer.has(b"XRefStm") {
-                    return Err(ReadError::foreign("its table of contents is compressed"));
-                }
-                Ok(trailer)
-            }
-            _ => Err(ReadError::damaged("its trailer cannot be read")),
-        }
+    }
+
+    /// Where what the table at this offset holds ends.
+    pub(crate) fn table_end(&self, at: usize) -> Result<usize, ReadError> {
+        Ok(self.table_stream(at)?.end)
     }
 
     /// The catalog, where everything else is found.
@@ -148,8 +176,12 @@ impl<'a> PdfFile<'a> {
 
     /// An object that is no stream, as it stands in the file, from its number to its last word.
     pub(crate) fn written(&self, id: ObjectId) -> Result<&'a [u8], ReadError> {
-        let at = self.offsets.get(&id.0).copied().flatten().map(|(offset, _)| offset);
-        let (Some(at), Some((_, None))) = (at, self.indirect(id)?) else { return Err(OBJECT) };
+        let (Some(Place::At(at, _)), Some((_, None))) =
+            (self.places.get(&id.0), self.indirect(id)?)
+        else {
+            return Err(OBJECT);
+        };
+        let at = *at;
         let mut syntax = Syntax::new(self.bytes, at);
         self.phrase(&mut syntax)?;
         self.phrase(&mut syntax)?;
@@ -214,15 +246,26 @@ impl<'a> PdfFile<'a> {
         let Some((Object::Dictionary(dictionary), Some(start))) = self.indirect(id)? else {
             return Err(stream);
         };
-        let length = self.get(&dictionary, b"Length")?.ok_or(stream.clone())?.as_i64()?;
+        let length = self.get(&dictionary, b"Length")?.ok_or(stream)?;
+        self.raw(dictionary, &length, start)
+    }
+
+    /// A stream whose data begins at `start`.
+    fn raw(
+        &self,
+        dictionary: Dictionary,
+        length: &Object,
+        start: usize,
+    ) -> Result<RawStream<'a>, ReadError> {
+        let stream = ReadError::damaged("a stream in it cannot be read");
         let rest = self.bytes.get(start..).ok_or(stream.clone())?;
-        let length = usize::try_from(length)?;
+        let length = usize::try_from(length.as_i64()?)?;
         let (data, after) = rest.split_at_checked(length).ok_or(stream.clone())?;
         let white = after.iter().take_while(|byte| is_white(**byte)).take(2).count();
         if !after.get(white..).unwrap_or_default().starts_with(b"endstream") {
             return Err(stream);
         }
-        Ok(RawStream { dictionary, data })
+        Ok(RawStream { dictionary, data, end: start + length })
     }
 
     /// What a stream holds, if that is no more than `most` bytes.
@@ -274,17 +317,28 @@ impl<'a> PdfFile<'a> {
 
     /// An object by its number, and where its data begins if it is a stream.
     fn indirect(&self, id: ObjectId) -> Result<Option<(Object, Option<usize>)>, ReadError> {
-        let Some(Some((offset, generation))) = self.offsets.get(&id.0) else { return Ok(None) };
-        if *generation != id.1 {
+        let (offset, generation) = match self.places.get(&id.0) {
+            Some(Place::At(offset, generation)) => (*offset, *generation),
+            Some(Place::Packed) => {
+                return Err(ReadError::foreign("it packs what Coldbench never packs"));
+            }
+            Some(Place::Removed) | None => return Ok(None),
+        };
+        if generation != id.1 {
             return Ok(None);
         }
-        let mut syntax = Syntax::new(self.bytes, *offset);
+        let mut syntax = Syntax::new(self.bytes, offset);
         let (head, word) = self.phrase(&mut syntax)?;
         let here = [Object::Integer(id.0.into()), Object::Integer(id.1.into())];
         if word != b"obj" || head != here {
             return Err(TABLE);
         }
-        let (mut objects, word) = self.phrase(&mut syntax)?;
+        self.body(&mut syntax).map(Some)
+    }
+
+    /// The object after its number, and where its data begins if it is a stream.
+    fn body(&self, syntax: &mut Syntax<'_>) -> Result<(Object, Option<usize>), ReadError> {
+        let (mut objects, word) = self.phrase(syntax)?;
         let (Some(object), None) = (objects.pop(), objects.pop()) else { return Err(OBJECT) };
         let data = match word.as_slice() {
             b"endobj" => None,
@@ -295,7 +349,7 @@ impl<'a> PdfFile<'a> {
             },
             _ => return Err(OBJECT),
         };
-        Ok(Some((object, data)))
+        Ok((object, data))
     }
 
     fn phrase(&self, syntax: &mut Syntax<'_>) -> Result<(Vec<Object>, Vec<u8>), ReadError> {
@@ -303,6 +357,19 @@ impl<'a> PdfFile<'a> {
         let phrase = syntax.phrase().ok_or(OBJECT)?;
         self.charge(syntax.at().saturating_sub(before).saturating_add(1))?;
         Ok(phrase)
+    }
+}
+
+/// What a row of a table says.
+fn place(row: &[u8]) -> Result<Place, ReadError> {
+    let (kind, rest) = row.split_first().ok_or(TABLE)?;
+    let (first, second) = rest.split_first_chunk().ok_or(TABLE)?;
+    let generation = u16::from_be_bytes(second.try_into().map_err(|_| TABLE)?);
+    match kind {
+        0 => Ok(Place::Removed),
+        1 => Ok(Place::At(usize::try_from(u32::from_be_bytes(*first))?, generation)),
+        2 => Ok(Place::Packed),
+        _ => Err(TABLE),
     }
 }
 

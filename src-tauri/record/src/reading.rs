@@ -175,84 +175,151 @@ pub fn page_texts(pdf: &[u8]) -> Result<Vec<String>, ReadError> {
     let file = PdfFile::open(pdf)?;
     let catalog = file.catalog()?;
     let root = catalog.get(b"Pages")?.as_reference()?;
-    let mut fonts = BTreeMap::new();
+    let mut reader = Reader { file: &file, fonts: BTreeMap::new() };
     let mut texts = Vec::new();
-    // The fonts may be named once for many pages.
+    // What pages draw with may be named once for many.
     let mut nodes = vec![(root, Rc::new(Dictionary::new()))];
     let mut seen = BTreeSet::new();
-    while let Some((id, mut named)) = nodes.pop() {
+    while let Some((id, mut resources)) = nodes.pop() {
         if !seen.insert(id) {
             return Err(ReadError::damaged("its list of pages leads in a circle"));
         }
         let Object::Dictionary(node) = file.resolve(&id.into())? else {
             return Err(ReadError::damaged("its list of pages cannot be read"));
         };
-        if let Some(resources) = file.dictionary(&node, b"Resources")? {
-            named = Rc::new(file.dictionary(&resources, b"Font")?.unwrap_or_default());
+        if let Some(own) = file.dictionary(&node, b"Resources")? {
+            resources = Rc::new(own);
         }
         if node.has(b"Kids") {
             for kid in file.array(&node, b"Kids")?.iter().rev() {
-                nodes.push((kid.as_reference()?, Rc::clone(&named)));
+                nodes.push((kid.as_reference()?, Rc::clone(&resources)));
             }
         } else {
-            texts.push(page_text(&file, &node, &named, &mut fonts)?);
+            texts.push(reader.page(&node, &resources)?);
         }
     }
     Ok(texts)
 }
 
-/// The letters that a font's codes stand for.
+/// The letters that a font's codes stand for. A code of ASCII has one byte, any other two.
 type Letters = BTreeMap<u16, String>;
 
-fn page_text(
-    file: &PdfFile<'_>,
-    page: &Dictionary,
-    named: &Dictionary,
-    fonts: &mut BTreeMap<ObjectId, Rc<Letters>>,
-) -> Result<String, ReadError> {
-    let contents = match page.get(b"Contents") {
-        Ok(Object::Array(parts)) => parts.clone(),
-        Ok(part) => vec![part.clone()],
-        Err(_) => Vec::new(),
-    };
-    let mut content = Vec::new();
-    for part in &contents {
-        content.extend(file.page_content(part)?);
-        content.push(b'\n');
-    }
-    let mut letters = Rc::default();
-    let mut text = String::new();
-    let mut piece = String::new();
-    let mut syntax = Syntax::new(&content, 0);
-    loop {
-        let phrase = syntax.phrase();
-        let (operands, operator) =
-            phrase.ok_or(ReadError::damaged("what it draws on a page cannot be read"))?;
-        match (operator.as_slice(), operands.as_slice()) {
-            (b"", _) => break,
-            (b"BI", _) => return Err(ReadError::foreign("there is a picture on a page")),
-            (b"Tf", [Object::Name(name), _]) => {
-                let font = named.get(name).and_then(Object::as_reference)?;
-                letters = self::letters(file, font, fonts)?;
-            }
-            (b"TJ", [Object::Array(parts)]) => {
-                for part in parts {
-                    show(file, part, &letters, &mut piece)?;
-                }
-            }
-            (b"Tj" | b"'" | b"\"", [.., part]) => show(file, part, &letters, &mut piece)?,
-            (b"ET", _) => {
-                if !piece.trim().is_empty() {
-                    // The space at its end parts it from the next for whoever hears it read.
-                    text.push_str(piece.trim_end());
-                    text.push('\n');
-                }
-                piece.clear();
-            }
-            _ => {}
+struct Reader<'a> {
+    file: &'a PdfFile<'a>,
+    /// Those that were read already.
+    fonts: BTreeMap<ObjectId, Rc<Letters>>,
+}
+
+impl Reader<'_> {
+    fn page(&mut self, page: &Dictionary, resources: &Dictionary) -> Result<String, ReadError> {
+        let contents = match page.get(b"Contents") {
+            Ok(Object::Array(parts)) => parts.clone(),
+            Ok(part) => vec![part.clone()],
+            Err(_) => Vec::new(),
+        };
+        let mut content = Vec::new();
+        for part in &contents {
+            content.extend(self.file.page_content(part)?);
+            content.push(b'\n');
         }
+        let mut text = String::new();
+        self.content(&content, resources, Shared::Allowed, &mut text)?;
+        Ok(text)
     }
-    Ok(text)
+
+    fn content(
+        &mut self,
+        content: &[u8],
+        resources: &Dictionary,
+        shared: Shared,
+        text: &mut String,
+    ) -> Result<(), ReadError> {
+        let named = self.file.dictionary(resources, b"Font")?.unwrap_or_default();
+        let mut letters = Rc::default();
+        let mut piece = String::new();
+        let mut syntax = Syntax::new(content, 0);
+        loop {
+            let phrase = syntax.phrase();
+            let (operands, operator) =
+                phrase.ok_or(ReadError::damaged("what it draws on a page cannot be read"))?;
+            match (operator.as_slice(), operands.as_slice()) {
+                (b"", _) => break,
+                (b"BI", _) => return Err(ReadError::foreign("there is a picture on a page")),
+                (b"Do", [Object::Name(name)]) => self.shared(name, resources, shared, text)?,
+                (b"Tf", [Object::Name(name), _]) => {
+                    let font = named.get(name).and_then(Object::as_reference)?;
+                    letters = self.letters(font)?;
+                }
+                (b"TJ", [Object::Array(parts)]) => {
+                    for part in parts {
+                        show(self.file, part, &letters, &mut piece)?;
+                    }
+                }
+                (b"Tj" | b"'" | b"\"", [.., part]) => {
+                    show(self.file, part, &letters, &mut piece)?;
+                }
+                (b"Td" | b"ET", _) => end(&mut piece, text),
+                _ => {}
+            }
+        }
+        end(&mut piece, text);
+        Ok(())
+    }
+
+    /// What several pages show. We draw it straight onto a page, and never within itself.
+    fn shared(
+        &mut self,
+        name: &[u8],
+        resources: &Dictionary,
+        shared: Shared,
+        text: &mut String,
+    ) -> Result<(), ReadError> {
+        if shared == Shared::Inside {
+            return Err(ReadError::foreign("its pages are put together in another way"));
+        }
+        let drawn = self.file.dictionary(resources, b"XObject")?.unwrap_or_default();
+        let reference = drawn.get(name)?;
+        let dictionary = self.file.stream(reference)?.dictionary;
+        if dictionary.get(b"Subtype")?.as_name()? != b"Form" {
+            return Err(ReadError::foreign("there is a picture on a page"));
+        }
+        let content = self.file.page_content(reference)?;
+        let own = self.file.dictionary(&dictionary, b"Resources")?.unwrap_or_default();
+        self.content(&content, &own, Shared::Inside, text)
+    }
+
+    /// What the codes of a font stand for, by its own map.
+    fn letters(&mut self, font: ObjectId) -> Result<Rc<Letters>, ReadError> {
+        if let Some(known) = self.fonts.get(&font) {
+            return Ok(Rc::clone(known));
+        }
+        let unknown = ReadError::foreign("a font in it does not say its letters");
+        let Object::Dictionary(dictionary) = self.file.resolve(&font.into())? else {
+            return Err(ReadError::damaged("a font in it cannot be read"));
+        };
+        let map = dictionary.get(b"ToUnicode").map_err(|_| unknown)?;
+        let letters = Rc::new(map_of(self.file, map)?);
+        self.fonts.insert(font, Rc::clone(&letters));
+        Ok(letters)
+    }
+}
+
+/// Whether content that several pages show may be drawn here.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Shared {
+    Allowed,
+    /// It is such content itself.
+    Inside,
+}
+
+/// Ends a piece of text: what comes stands elsewhere on the page.
+fn end(piece: &mut String, text: &mut String) {
+    if !piece.trim().is_empty() {
+        // The space at its end parts it from the next for whoever hears it read.
+        text.push_str(piece.trim_end());
+        text.push('\n');
+    }
+    piece.clear();
 }
 
 /// Adds the letters of a string to the piece. Numbers between strings only move them.
@@ -264,35 +331,17 @@ fn show(
 ) -> Result<(), ReadError> {
     let Object::String(codes, _) = part else { return Ok(()) };
     let before = piece.len();
-    for code in codes.chunks(2) {
-        let letter = match code {
-            [high, low] => letters.get(&u16::from_be_bytes([*high, *low])),
-            _ => None,
+    let mut rest = codes.as_slice();
+    while let [first, after @ ..] = rest {
+        let (code, after) = match after {
+            _ if first.is_ascii() => (u16::from(*first), after),
+            [second, after @ ..] => (u16::from_be_bytes([*first, *second]), after),
+            [] => (0, after),
         };
-        piece.push_str(letter.map_or("\u{fffd}", String::as_str));
+        rest = after;
+        piece.push_str(letters.get(&code).map_or("\u{fffd}", String::as_str));
     }
     file.charge(piece.len() - before)
-}
-
-/// What the codes of a font stand for, by its own map.
-fn letters(
-    file: &PdfFile<'_>,
-    font: ObjectId,
-    fonts: &mut BTreeMap<ObjectId, Rc<Letters>>,
-) -> Result<Rc<Letters>, ReadError> {
-    if let Some(known) = fonts.get(&font) {
-        return Ok(Rc::clone(known));
-    }
-    let unknown = ReadError::foreign("a font in it does not say its letters");
-    let Object::Dictionary(dictionary) = file.resolve(&font.into())? else {
-        return Err(ReadError::damaged("a font in it cannot be read"));
-    };
-    let two_bytes =
-        matches!(dictionary.get(b"Encoding"), Ok(Object::Name(name)) if name == b"Identity-H");
-    let map = dictionary.get(b"ToUnicode").ok().filter(|_| two_bytes).ok_or(unknown)?;
-    let letters = Rc::new(map_of(file, map)?);
-    fonts.insert(font, Rc::clone(&letters));
-    Ok(letters)
 }
 
 /// Reads a map from codes to letters, the parts of one that name single codes or ranges.
@@ -336,7 +385,8 @@ fn map_of(file: &PdfFile<'_>, map: &Object) -> Result<Letters, ReadError> {
 
 fn code_of(object: &Object) -> Result<u16, ReadError> {
     match object.as_str()? {
-        [high, low] => Ok(u16::from_be_bytes([*high, *low])),
+        [code] if code.is_ascii() => Ok(u16::from(*code)),
+        [high, low] if !high.is_ascii() => Ok(u16::from_be_bytes([*high, *low])),
         _ => Err(ReadError::foreign("a font in it does not say its letters")),
     }
 }

@@ -28,5 +28,5 @@ pub(crate) fn lay_out(fonts: &Fonts, page: &RodPage) -> Vec<Page> {
     let head = Head { kind: "Rod sheet", shop: &page.imprint.shop, printed: page.imprint.printed };
     let mut strips = rod_sheet::strips(fonts, &page.rod, &head, column, height * WHOLE);
     strips.extend(proof::lacking(fonts, column));
-    paginate(&strips, height)
+    paginate(strips, height)
 }

@@ -5,7 +5,7 @@
 //! the very bytes that are drawn again when a log is verified. What a seal is made of and whether
 //! it holds, others know: here it is bytes of a bounded length.
 
-use std::{fmt::Write as _, ops::Range};
+use std::{collections::BTreeMap, fmt::Write as _, ops::Range};
 
 use lopdf::{Dictionary, Object, ObjectId};
 
@@ -80,10 +80,11 @@ pub fn sealed(pdf: &[u8]) -> Result<Option<SealedPdf<'_>>, ReadError> {
     let file = PdfFile::open(pdf)?;
     let Ok(previous) = file.trailer().get(b"Prev") else { return Ok(None) };
     let previous = usize::try_from(previous.as_i64()?)?;
-    // The table of the file before, its trailer and its end: no text of anybody stands there.
-    let tail = pdf.get(previous..).ok_or(ReadError::Added)?;
+    // After the table of the file before comes its end: no text of anybody stands there.
+    let from = file.table_end(previous)?;
+    let tail = pdf.get(from..).ok_or(ReadError::Added)?;
     let end = tail.windows(END.len()).position(|window| window == END).ok_or(ReadError::Added)?;
-    let before = pdf.get(..previous + end + END.len()).ok_or(ReadError::Added)?;
+    let before = pdf.get(..from + end + END.len()).ok_or(ReadError::Added)?;
     let (when, name) = said(&file)?.ok_or(ReadError::Added)?;
     // Laid out anew and compared: whatever is not as we lay it out was added by somebody else.
     let laid = Laid::out(before, &when, &name)?;
@@ -138,16 +139,17 @@ impl Laid {
 
         let mut bytes = before.to_vec();
         bytes.push(b'\n');
-        let mut table = vec![(0, "0000000000 65535 f \n".to_owned())];
-        let mut begin = |bytes: &mut Vec<u8>, id: u32| {
-            table.push((id, format!("{:010} 00000 n \n", bytes.len())));
+        let mut table = BTreeMap::new();
+        let mut begin = |bytes: &mut Vec<u8>, id: u32| -> Result<(), ReadError> {
+            table.insert(id, crate::file::row(1, u32::try_from(bytes.len())?, 0));
+            Ok(())
         };
-        begin(&mut bytes, root.0);
+        begin(&mut bytes, root.0)?;
         let form = format!("/AcroForm<</Fields[{field} 0 R]/SigFlags 3>>");
         add_entry(&mut bytes, file.written(root)?, &form)?;
-        begin(&mut bytes, number);
+        begin(&mut bytes, number)?;
         add_entry(&mut bytes, file.written(page_id)?, &format!("/Annots[{field} 0 R]"))?;
-        begin(&mut bytes, field);
+        begin(&mut bytes, field)?;
         // Printed and locked, and of no size: nothing of it is seen on the page.
         add(
             &mut bytes,
@@ -155,7 +157,7 @@ impl Laid {
                 "{field} 0 obj\n<</Type/Annot/Subtype/Widget/FT/Sig/T(Seal)/F 132/Rect[0 0 0 0]/P {number} 0 R/V {value} 0 R>>\nendobj\n"
             ),
         );
-        begin(&mut bytes, value);
+        begin(&mut bytes, value)?;
         add(
             &mut bytes,
             &format!(
@@ -171,25 +173,28 @@ impl Laid {
         bytes.resize(place.end, b'0');
         add(&mut bytes, ">>>\nendobj\n");
 
-        let at = bytes.len();
-        table.sort();
-        add(&mut bytes, "xref\n");
-        for (id, line) in table {
-            add(&mut bytes, &format!("{id} 1\n{line}"));
-        }
+        let (at, this) = (bytes.len(), value.checked_add(1).ok_or(ReadError::Added)?);
+        begin(&mut bytes, this)?;
+        let index: Vec<String> = table.keys().map(|id| format!("{id} 1")).collect();
+        let rows = table.into_values().collect::<Vec<_>>().concat();
         let first = trailer.get(b"ID")?.as_array()?.first().ok_or(ReadError::Added)?.as_str()?;
+        let [kind, place_width, nth_width] = crate::file::COLUMNS;
         add(
             &mut bytes,
             &format!(
-                "trailer\n<</Root {} 0 R/Info {} 0 R/ID[<{}><{}>]/Size {}/Prev {}>>\nstartxref\n{at}\n%%EOF\n",
+                "{this} 0 obj\n<</Type/XRef/W[{kind} {place_width} {nth_width}]/Index[{}]/Root {} 0 R/Info {} 0 R/ID[<{}><{}>]/Size {}/Prev {}/Length {}>>stream\n",
+                index.join(" "),
                 root.0,
                 info.0,
                 hex(first),
                 hex(&finish::identity_of(&[first, when.as_bytes(), name])),
-                u64::from(value) + 1,
+                u64::from(this) + 1,
                 file.last_table()?,
+                rows.len(),
             ),
         );
+        bytes.extend(rows);
+        add(&mut bytes, &format!("\nendstream\nendobj\nstartxref\n{at}\n%%EOF\n"));
         let (opened, closed) = (place.start - 1, place.end + 1);
         let numbers = format!("0 {opened:010} {closed:010} {:010}", bytes.len() - closed);
         for (to, digit) in bytes.iter_mut().skip(range).zip(numbers.bytes()) {

@@ -19,6 +19,8 @@ const FRAME: f32 = 10.0 * MM;
 const INSET: f32 = 7.0 * MM;
 /// Height of the foot's row of cells.
 const CELLS: f32 = 17.0;
+/// White on either side in such a cell.
+const PAD: f32 = 6.0;
 
 /// How far right and down the text area begins.
 pub(crate) const ORIGIN: (f32, f32) = (FRAME_LEFT + INSET, FRAME + INSET);
@@ -74,23 +76,31 @@ impl Sheet {
         u16::try_from(lines).map_or(0.0, f32::from) * SMALL.leading + 4.0
     }
 
-    /// All marks of one page, from the paper's top left corner.
-    pub(crate) fn finish(
-        self,
-        fonts: &Fonts,
-        foot: &Foot<'_>,
-        page: &Page,
-        number: usize,
-        of: usize,
-    ) -> Vec<Mark> {
-        let (dx, dy) = ORIGIN;
+    /// What is the same on every page, from the paper's top left corner: the frame, and all of the foot
+    /// but the number of the page.
+    pub(crate) fn every(self, fonts: &Fonts, foot: &Foot<'_>, of: usize) -> Vec<Mark> {
         let mut marks = self.frame();
         if let Some(words) = foot.invented {
             marks.extend(self.invented(fonts, words));
         }
-        marks.extend(self.foot(fonts, foot, number, of));
+        marks.extend(self.foot(fonts, foot, of));
+        marks
+    }
+
+    /// A page's own marks, from the paper's top left corner: what is on it, and its number.
+    pub(crate) fn own(self, fonts: &Fonts, page: &Page, number: usize, of: usize) -> Vec<Mark> {
+        let (dx, dy) = ORIGIN;
+        let run = Run::on_one_line(fonts, SMALL, &format!("Page {number} of {of}"));
+        let x = self.width - FRAME - Self::page_cell(fonts, of) + PAD;
+        let y = self.height - FRAME - CELLS + baseline(SMALL.size, CELLS);
+        let mut marks = vec![Mark::Text((x, y), run)];
         marks.extend(page.marks.iter().map(|mark| mark.moved(dx, dy)));
         marks
+    }
+
+    /// Width of the cell for a page's number: that of the last, for figures are of one width.
+    fn page_cell(fonts: &Fonts, of: usize) -> f32 {
+        Run::on_one_line(fonts, SMALL, &format!("Page {of} of {of}")).width(fonts) + 2.0 * PAD
     }
 
     /// The frame, with a mark at the middle of each side.
@@ -122,9 +132,9 @@ impl Sheet {
         ]
     }
 
-    /// The standing words, and below them tag, workshop, ledger and page in a row of cells.
-    fn foot(self, fonts: &Fonts, foot: &Foot<'_>, number: usize, of: usize) -> Vec<Mark> {
-        const PAD: f32 = 6.0;
+    /// The standing words, and below them tag, workshop and ledger in a row of cells, the last of which
+    /// is for the number of the page.
+    fn foot(self, fonts: &Fonts, foot: &Foot<'_>, of: usize) -> Vec<Mark> {
         let bottom = self.height - FRAME;
         let cells_top = bottom - CELLS;
         let words_top = cells_top - self.standing_height(fonts);
@@ -143,28 +153,21 @@ impl Sheet {
         }
 
         let set = |style: Style, words: &str| Run::on_one_line(fonts, style, words);
-        let page = set(SMALL, &format!("Page {number} of {of}"));
         let digest = set(SMALL, &format!("Ledger {}", short_digest(foot.digest)));
-        let page_width = page.width(fonts) + 2.0 * PAD;
+        let page_width = Self::page_cell(fonts, of);
         let digest_width = digest.width(fonts) + 2.0 * PAD;
         let left_over = self.frame_width() - page_width - digest_width;
         let tag = fit(fonts, set(SMALL_STRONG, foot.tag), left_over * 0.5 - 2.0 * PAD);
         let tag_width = tag.width(fonts) + 2.0 * PAD;
         let shop = fit(fonts, set(SMALL, foot.shop), left_over - tag_width - 2.0 * PAD);
-        let cells = [
-            (tag, tag_width),
-            (shop, left_over - tag_width),
-            (digest, digest_width),
-            (page, page_width),
-        ];
         let y = cells_top + baseline(SMALL.size, CELLS);
         let mut x = FRAME_LEFT;
-        for (at, (run, width)) in cells.into_iter().enumerate() {
-            if at > 0 {
-                marks.push(Mark::Line((x, cells_top), (x, bottom), hair));
-            }
+        for (run, width) in
+            [(tag, tag_width), (shop, left_over - tag_width), (digest, digest_width)]
+        {
             marks.push(Mark::Text((x + PAD, y), run));
             x += width;
+            marks.push(Mark::Line((x, cells_top), (x, bottom), hair));
         }
         marks
     }
@@ -183,7 +186,8 @@ mod tests {
         log.shop = "The Lower Mill Society for Patient Rods and Slow Resins ".repeat(3);
         for paper in [Paper::A4, Paper::Letter] {
             let sheet = Sheet::of(paper);
-            let marks = sheet.finish(&fonts, &foot(&log), &Page::default(), 123, 456);
+            let mut marks = sheet.every(&fonts, &foot(&log), 456);
+            marks.extend(sheet.own(&fonts, &Page::default(), 123, 456));
             let mut ends = Vec::new();
             for mark in &marks {
                 let Mark::Text((x, y), run) = mark else { continue };
@@ -209,7 +213,7 @@ mod tests {
         let fonts = Fonts::load().unwrap();
         let mut log = specimen::rich();
         let says = |log: &BuildLog| {
-            let marks = Sheet::of(log.paper).finish(&fonts, &foot(log), &Page::default(), 1, 1);
+            let marks = Sheet::of(log.paper).every(&fonts, &foot(log), 1);
             marks.iter().any(|mark| matches!(mark, Mark::Text(_, run) if run.text == INVENTED))
         };
         log.demo = true;

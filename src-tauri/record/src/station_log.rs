@@ -96,7 +96,7 @@ pub(crate) fn lay_out(fonts: &Fonts, log: &StationLog, sheet: Sheet) -> Vec<Page
     // Only now every text has been through the fonts. The ink comes last on the paper.
     strips.extend(proof::lacking(fonts, column));
     strips.extend(ink);
-    paginate(&strips, sheet.body_height(fonts))
+    paginate(strips, sheet.body_height(fonts))
 }
 
 fn name(log: &StationLog) -> &str {

@@ -3,7 +3,7 @@
 use lopdf::Document;
 
 use crate::{
-    RecordError,
+    RecordError, finish,
     fonts::Fonts,
     mark::Mark,
     model::{Paper, When},
@@ -98,10 +98,8 @@ pub(crate) fn all() -> Vec<(&'static str, StationLog)> {
 fn pages(fonts: &Fonts, log: &StationLog) -> Vec<Vec<Mark>> {
     let sheet = Sheet::of(log.paper);
     let pages = lay_out(fonts, log, sheet);
-    let count = pages.len();
     let tag = tag(log);
-    let numbered = pages.iter().enumerate();
-    numbered.map(|(at, page)| sheet.finish(fonts, &foot(log, &tag), page, at + 1, count)).collect()
+    finish::framed(fonts, sheet, &pages, &foot(log, &tag))
 }
 
 fn words(fonts: &Fonts, log: &StationLog) -> String {

@@ -5,7 +5,7 @@ use std::{fs, path::Path};
 use proptest::prelude::*;
 
 use crate::{
-    ReadError, attachment, build_log,
+    ReadError, attachment, build_log, file,
     model::{BuildLog, Paper},
     page_texts, specimen,
     words::groups,
@@ -97,18 +97,22 @@ fn replaced(bytes: &[u8], from: &[u8], to: &[u8]) -> Vec<u8> {
 /// A file of these objects, numbered from 1, the first of them the catalog.
 fn made(objects: &[Vec<u8>]) -> Vec<u8> {
     let mut pdf = b"%PDF-1.7\n".to_vec();
-    let mut table = vec![format!("xref\n0 {}\n0000000000 65535 f \n", objects.len() + 1)];
+    let mut rows = vec![file::row(0, 0, u16::MAX)];
     for (number, object) in (1..).zip(objects) {
-        table.push(format!("{:010} 00000 n \n", pdf.len()));
+        rows.push(file::row(1, u32::try_from(pdf.len()).unwrap(), 0));
         pdf.extend(format!("{number} 0 obj\n").into_bytes());
         pdf.extend(object);
         pdf.extend(b"\nendobj\n");
     }
-    let start = pdf.len();
-    let size = objects.len() + 1;
-    let end = format!("trailer\n<</Root 1 0 R/Size {size}>>\nstartxref\n{start}\n%%EOF\n");
-    pdf.extend(table.concat().into_bytes());
-    pdf.extend(end.into_bytes());
+    with_table(pdf, &format!("/Root 1 0 R/Size {}", rows.len()), &rows.concat())
+}
+
+/// The file with a table after it.
+fn with_table(mut pdf: Vec<u8>, entries: &str, rows: &[u8]) -> Vec<u8> {
+    let at = pdf.len();
+    pdf.extend(b"99 0 obj\n");
+    pdf.extend(stream(&format!("/Type/XRef/W[1 4 2]{entries}"), rows));
+    pdf.extend(format!("\nendobj\nstartxref\n{at}\n%%EOF\n").into_bytes());
     pdf
 }
 
@@ -139,12 +143,39 @@ fn a_bomb_is_an_error() {
     assert!(pdf.len() < 100_000);
     assert_eq!(attachment(&pdf, NAME, 1000), Err(ReadError::TooLarge { most: 1000 }));
     assert!(matches!(page_texts(&pdf), Err(ReadError::TooLarge { .. })));
+    let table = include_bytes!("../corpus/table-that-is-a-bomb.pdf");
+    assert!(table.len() < 100_000);
+    assert!(matches!(page_texts(table), Err(ReadError::TooLarge { .. })));
+}
+
+#[test]
+fn a_table_says_one_thing_of_an_object_and_no_more() {
+    let sound = made(&objects(&["<</Pages 2 0 R>>", "<</Kids[]>>"]));
+    assert_eq!(page_texts(&sound), Ok(Vec::new()));
+    let rows = |rows: &[[u8; file::ROW]], entries: &str| {
+        let pdf = b"%PDF-1.7\n1 0 obj\n<</Pages 2 0 R>>\nendobj\n2 0 obj\n<<>>\nendobj\n".to_vec();
+        page_texts(&with_table(pdf, &format!("/Root 1 0 R/Size 3{entries}"), &rows.concat()))
+    };
+    let (none, one, two) = (file::row(0, 0, 65_535), file::row(1, 9, 0), file::row(1, 41, 0));
+    let empty = Ok(vec![String::new()]);
+    assert_eq!(rows(&[none, one, two], ""), empty);
+    assert_eq!(rows(&[one, two], "/Index[1 2]"), empty);
+    let damaged = |pages| matches!(pages, Err(ReadError::Damaged { .. }));
+    assert!(damaged(rows(&[one, two, two], "/Index[1 2 2 1]")), "an object twice");
+    assert!(damaged(rows(&[two, one], "/Index[2 1 1 1]")), "back to an earlier one");
+    assert!(damaged(rows(&[none, one], "")), "a row too few");
+    assert!(damaged(rows(&[none, one, two, two], "")), "a row too many");
+    assert!(damaged(rows(&[none, one, file::row(3, 41, 0)], "")), "of an unknown kind");
+    assert!(damaged(rows(&[none, one, two], "/Index[1 99999999999]")), "too far");
+    let packed = rows(&[none, one, file::row(2, 1, 0)], "");
+    assert!(matches!(packed, Err(ReadError::Foreign { .. })), "a page that is packed");
+    assert!(damaged(rows(&[none, one, file::row(0, 0, 0)], "")), "a page that was removed");
 }
 
 #[test]
 fn circles_and_repeated_work_end() {
     let many = |text: &str, times: usize| text.repeat(times);
-    let range = b"<0000><ffff><0041>".repeat(3000);
+    let range = b"<8000><ffff><0041>".repeat(3000);
     let map = stream("", &[&range[..], b"endbfrange"].concat());
     let page = stream("", b"BT /F 1 Tf <00410042> Tj ET");
     let fonts = format!("<</Font<</F 5 0 R/x [{}]>>>>", many("0 ", 90_000));
@@ -176,8 +207,25 @@ fn circles_and_repeated_work_end() {
                 b"<</Contents 3 0 R/Resources 4 0 R>>".to_vec(),
                 page.clone(),
                 fonts.into_bytes(),
-                b"<</Encoding/Identity-H/ToUnicode 6 0 R>>".to_vec(),
+                b"<</ToUnicode 6 0 R>>".to_vec(),
                 map,
+            ],
+        ),
+        (
+            "what pages share in itself",
+            vec![
+                b"<</Pages 2 0 R>>".to_vec(),
+                b"<</Contents 3 0 R/Resources<</XObject<</F 3 0 R>>>>>>".to_vec(),
+                stream("/Subtype/Form/Resources<</XObject<</F 3 0 R>>>>", b"/F Do"),
+            ],
+        ),
+        (
+            "what pages share over and over",
+            vec![
+                b"<</Pages 2 0 R>>".to_vec(),
+                b"<</Contents 3 0 R/Resources<</XObject<</F 4 0 R>>>>>>".to_vec(),
+                stream("", many("/F Do ", 5_000).as_bytes()),
+                stream("/Subtype/Form", many("q ", 5_000).as_bytes()),
             ],
         ),
         (
@@ -213,15 +261,10 @@ fn what_was_added_later_counts() {
         text.rsplit(key).next().unwrap().split(end).next().unwrap().trim().to_owned()
     };
     let (root, start) = (number("/Root ", " 0 R"), number("startxref", "%%EOF"));
-    let mut second = first.clone();
-    second.extend(b"\n");
-    let at = second.len();
-    let table = format!(
-        "{root} 0 obj\n<<>>\nendobj\nxref\n{root} 1\n{at:010} 00000 n \ntrailer\n\
-         <</Root {root} 0 R/Size 99/Prev {start}>>\nstartxref\n{}\n%%EOF\n",
-        at + format!("{root} 0 obj\n<<>>\nendobj\n").len()
-    );
-    second.extend(table.into_bytes());
+    let added = format!("{root} 0 obj\n<<>>\nendobj\n");
+    let row = file::row(1, u32::try_from(first.len() + 1).unwrap(), 0);
+    let entries = format!("/Index[{root} 1]/Root {root} 0 R/Size 99/Prev {start}");
+    let second = with_table([&first, &b"\n"[..], added.as_bytes()].concat(), &entries, &row);
     assert!(attachment(&first, NAME, ENOUGH).is_ok());
     assert!(matches!(attachment(&second, NAME, ENOUGH), Err(ReadError::Missing { .. })));
     assert!(page_texts(&second).is_err());
@@ -372,7 +415,7 @@ fn syntax() -> impl Strategy<Value = String> {
         "/Kids",
         "/Font",
         "/ToUnicode",
-        "/Encoding/Identity-H",
+        "",
         "/Contents",
         "/Resources",
         "/Params",
@@ -423,7 +466,7 @@ proptest! {
                 whole(format!("<</Contents 5 0 R/Resources 4 0 R {page}>>")),
                 whole(format!("<</Font<</F 6 0 R {fonts}>>>>")),
                 stream("", format!("BT /F 1 Tf {content} ET").as_bytes()),
-                whole(format!("<</Encoding/Identity-H/ToUnicode 7 0 R {font}>>")),
+                whole(format!("<</ToUnicode 7 0 R {font}>>")),
                 stream("", map.as_bytes()),
             ]
         };

@@ -7,6 +7,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, dictionary};
 
 use crate::{
     element::{Element, Role},
+    file::Packed,
     pdf::text,
 };
 
@@ -24,7 +25,7 @@ struct Piece {
     element: Element,
     within: Option<usize>,
     /// Page and number of each marked content.
-    content: Vec<(usize, i64)>,
+    content: Vec<(usize, i32)>,
 }
 
 impl Structure {
@@ -33,11 +34,11 @@ impl Structure {
     }
 
     /// The number of the next marked content of this page, which belongs to the element.
-    pub(crate) fn content(&mut self, element: &Element) -> i64 {
+    pub(crate) fn content(&mut self, element: &Element) -> i32 {
         let piece = self.piece(element);
         let at = self.pages.len().saturating_sub(1);
         let Some(page) = self.pages.get_mut(at) else { return 0 };
-        let number = i64::try_from(page.len()).unwrap_or(i64::MAX);
+        let number = i32::try_from(page.len()).unwrap_or(i32::MAX);
         page.push(piece);
         if let Some(piece) = self.pieces.get_mut(piece) {
             piece.content.push((at, number));
@@ -57,8 +58,8 @@ impl Structure {
         at
     }
 
-    /// Adds the tree to the document.
-    pub(crate) fn add(self, document: &mut Document) -> lopdf::Result<()> {
+    /// Adds the tree to the document. Its parts are packed: they are many, and a page is drawn without.
+    pub(crate) fn add(self, document: &mut Document, packed: &mut Packed) -> lopdf::Result<()> {
         let pages: Vec<ObjectId> = document.get_pages().into_values().collect();
         let root = document.new_object_id();
         let whole = document.new_object_id();
@@ -72,7 +73,7 @@ impl Structure {
         }
         for ((piece, id), parts) in self.pieces.iter().zip(&ids).zip(parts) {
             let parent = piece.within.map_or(whole, id_of);
-            document.set_object(*id, piece.object(parent, parts, &pages));
+            packed.add(*id, piece.object(parent, parts, &pages));
         }
         let mut nums = Vec::new();
         for (at, (page, pieces)) in (0_i64..).zip(pages.iter().zip(&self.pages)) {
@@ -84,9 +85,10 @@ impl Structure {
             page.set("StructParents", at);
             page.set("Tabs", "S");
         }
-        let parents = document.add_object(dictionary! { "Nums" => nums });
-        document.set_object(whole, dictionary! { "S" => "Document", "P" => root, "K" => top });
-        document.set_object(
+        let parents = document.new_object_id();
+        packed.add(parents, dictionary! { "Nums" => nums });
+        packed.add(whole, dictionary! { "S" => "Document", "P" => root, "K" => top });
+        packed.add(
             root,
             dictionary! { "Type" => "StructTreeRoot", "K" => whole, "ParentTree" => parents },
         );

@@ -5,7 +5,9 @@ use std::{collections::BTreeMap, fs, path::Path, process::Command};
 use tempfile::TempDir;
 
 use crate::{
-    build_log, head_text,
+    attachment, build_log,
+    fonts::{Face, Fonts},
+    head_text,
     model::{BuildLog, Paper},
     page_texts, specimen, station_log, station_specimen,
     words::{INVENTED, STANDING},
@@ -152,6 +154,79 @@ fn a_station_log_is_whole_to_qpdf_and_poppler() {
         let size = if log.paper == Paper::A4 { "(A4)" } else { "(letter)" };
         assert!(facts.contains(size), "{facts}");
     }
+}
+
+/// Letters of one byte and of two, more of these than share a first byte.
+#[test]
+fn every_letter_of_the_faces_comes_back() {
+    let fonts = Fonts::load().unwrap();
+    let is_there =
+        |letter: &char| Face::ALL.iter().all(|face| fonts.glyph(*face, *letter).is_some());
+    let letters: Vec<char> = ('!'..='\u{2122}')
+        .filter(|letter| letter.is_alphanumeric() || letter.is_ascii_punctuation())
+        .filter(is_there)
+        .collect();
+    assert!(letters.len() > 500, "{} letters", letters.len());
+    let text: String = letters.iter().flat_map(|letter| [*letter, ' ']).collect();
+    let mut log = specimen::rich();
+    let steps = log.stages.iter_mut().flat_map(|stage| &mut stage.steps);
+    let step = steps.into_iter().find(|step| !step.notes.is_empty()).unwrap();
+    step.notes[0].text.clone_from(&text);
+    step.what.clone_from(&text);
+    step.reason = text;
+    let pdf = build_log(&log).unwrap();
+    same_words(&pdf);
+    let folder = folder_with(&pdf);
+    let seen = run(folder.path(), "pdftotext", &["log.pdf", "-"]);
+    run(folder.path(), "mutool", &["draw", "-F", "text", "-o", "words.txt", "log.pdf"]);
+    let other = fs::read_to_string(folder.path().join("words.txt")).unwrap();
+    for letter in letters {
+        // The step, its reason and its note, each in a face of its own.
+        assert!(seen.matches(letter).count() >= 3, "poppler does not see {letter:?}");
+        assert!(other.matches(letter).count() >= 3, "mutool does not see {letter:?}");
+    }
+}
+
+/// Whoever has nothing left but a page's own bytes can still read it.
+#[test]
+fn the_words_of_a_page_stand_in_its_content() {
+    let folder = printed(&specimen::rich());
+    run(folder.path(), "qpdf", &["--stream-data=uncompress", "log.pdf", "plain.pdf"]);
+    let plain = fs::read(folder.path().join("plain.pdf")).unwrap();
+    let plain = String::from_utf8_lossy(&plain);
+    for words in ["(Ream the rear grip until it stops 40 mm short of its mark. )", "(Page 2 of 10)"]
+    {
+        assert!(plain.contains(words), "{words}");
+    }
+}
+
+/// What is packed can be lost, and so can the end of the file, where the table that leads to its parts
+/// is: another program still finds the pages, and what the file carries.
+#[test]
+fn pages_outlive_what_is_packed_and_the_table() {
+    let log = specimen::rich();
+    let whole = build_log(&log).unwrap();
+    let expected = run(folder_with(&whole).path(), "pdftotext", &["-raw", "log.pdf", "-"]);
+    let mut spoiled = whole.clone();
+    let packs: Vec<usize> =
+        (0..whole.len()).filter(|at| whole[*at..].starts_with(b"/Type/ObjStm")).collect();
+    assert!(!packs.is_empty());
+    for at in packs {
+        let data = whole[at..].windows(7).position(|window| window == b"stream\n").unwrap();
+        spoiled[at + data + 7..][..64].fill(0);
+    }
+    let folder = folder_with(&spoiled);
+    assert_eq!(run(folder.path(), "pdftotext", &["-raw", "log.pdf", "-"]), expected);
+    for carried in &log.attached {
+        assert_eq!(attachment(&spoiled, &carried.name, 1 << 20).as_ref(), Ok(&carried.bytes));
+    }
+    let ends = |window: &[u8]| window == b"endobj\n";
+    let table = whole.windows(10).rposition(|window| window == b"/Type/XRef").unwrap();
+    let before = whole[..table].windows(7).rposition(ends).unwrap() + 7;
+    let folder = folder_with(&whole[..before]);
+    run(folder.path(), "mutool", &["draw", "-F", "text", "-o", "words.txt", "log.pdf"]);
+    let drawn = fs::read_to_string(folder.path().join("words.txt")).unwrap();
+    assert_eq!(words(&drawn), words(&expected));
 }
 
 /// A third reader of its own make: every page is drawn without a complaint, and says what poppler reads.

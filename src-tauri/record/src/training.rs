@@ -50,7 +50,7 @@ pub(crate) fn lay_out(fonts: &Fonts, record: &TrainingRecord) -> Vec<Page> {
     let proof = Proof { ledger: &imprint.ledger, printed: imprint.printed, attached: &[] };
     strips.extend(proof::strips(fonts, &proof, column));
     strips.extend(proof::lacking(fonts, column));
-    paginate(&strips, height)
+    paginate(strips, height)
 }
 
 fn block(fonts: &Fonts, record: &TrainingRecord, column: Column) -> Vec<Strip> {

@@ -5,6 +5,7 @@ use lopdf::{Document, Object};
 use crate::{
     RecordError, build_log,
     build_log::{foot, lay_out},
+    finish,
     fonts::Fonts,
     mark::Mark,
     model::{BuildLog, Fitted, Paper, PartState, Station},
@@ -115,9 +116,7 @@ pub(crate) fn texts(marks: &[Mark]) -> impl Iterator<Item = (f32, f32, &Run)> {
 fn pages(fonts: &Fonts, log: &BuildLog) -> Vec<Vec<Mark>> {
     let sheet = Sheet::of(log.paper);
     let pages = lay_out(fonts, log, sheet);
-    let count = pages.len();
-    let numbered = pages.iter().enumerate();
-    numbered.map(|(at, page)| sheet.finish(fonts, &foot(log), page, at + 1, count)).collect()
+    finish::framed(fonts, sheet, &pages, &foot(log))
 }
 
 #[test]
