@@ -27,10 +27,30 @@ pub(crate) struct PageContent {
     pen_weight: Option<f32>,
     pen_dash: Option<Dash>,
     font: Option<(Face, f32)>,
-    /// Where the last text of an open text object began.
-    text: Option<Place>,
+    text: Option<Text>,
+    /// Filled, and not laid down yet: the next may go on where it ends.
+    block: Option<Block>,
     open: Open,
     codes: Vec<u8>,
+}
+
+/// An open text object.
+#[derive(Clone, Copy)]
+struct Text {
+    /// Where its last line began.
+    began: Place,
+    /// Where its last words ended, in points to the right and down.
+    ended: Spot,
+}
+
+/// An upright rectangle.
+#[derive(Clone, Copy, PartialEq)]
+struct Block {
+    left: i32,
+    right: i32,
+    top: i32,
+    bottom: i32,
+    ink: Ink,
 }
 
 /// What is being laid down.
@@ -54,6 +74,7 @@ impl PageContent {
             pen_dash: None,
             font: None,
             text: None,
+            block: None,
             open: Open::Nothing,
             codes: Vec::new(),
         }
@@ -70,16 +91,22 @@ impl PageContent {
     pub(crate) fn artifact(&mut self) {
         if self.open != Open::Artifact {
             self.close();
+            self.end_text();
             self.content.begin_marked_content(Name(b"Artifact"));
             self.open = Open::Artifact;
         }
     }
 
-    /// What comes is a piece of this element.
+    /// What comes is a piece of this element: words, or anything if it is a drawing.
     pub(crate) fn piece(&mut self, of: &Element, structure: &mut Structure) {
         let open = Open::Piece(of.clone());
         if self.open != open {
             self.close();
+            if of.is_drawing() {
+                self.end_text();
+            } else {
+                self.begin_text();
+            }
             let tag = structure::name(of.role()).as_bytes();
             let mut mark = self.content.begin_marked_content_with_properties(Name(tag));
             mark.properties().identify(structure.content(of));
@@ -87,11 +114,16 @@ impl PageContent {
         }
     }
 
+    /// Ends what is open. Pieces of words stand in one text object; whatever else is open has those of
+    /// its own, which end before it (ISO 32000-1, 14.6.1).
     fn close(&mut self) {
-        if self.open != Open::Nothing {
-            self.content.end_marked_content();
-            self.open = Open::Nothing;
+        match &self.open {
+            Open::Nothing => return,
+            Open::Piece(of) if !of.is_drawing() => {}
+            Open::Artifact | Open::Piece(_) => self.end_text(),
         }
+        self.content.end_marked_content();
+        self.open = Open::Nothing;
     }
 
     /// What was drawn once for all pages.
@@ -103,18 +135,21 @@ impl PageContent {
 
     /// Words on one line; the spot is the left end of their baseline.
     pub(crate) fn words(&mut self, fonts: &mut Subsets<'_>, spot: Spot, style: Style, words: &str) {
+        self.fill_block();
         self.fill(style.ink);
-        let (before_x, before_y) = self.text.unwrap_or_else(|| {
-            self.content.begin_text();
-            (0, 0)
-        });
+        let text = self.begin_text();
         if self.font != Some((style.face, style.size)) {
             self.content.set_font(Name(style.face.resource().as_bytes()), style.size);
             self.font = Some((style.face, style.size));
         }
-        let (x, y) = self.place(spot);
-        self.content.next_line(points(x - before_x), points(y - before_y));
-        self.text = Some((x, y));
+        let mut began = text.began;
+        if !goes_on(text.ended, spot) {
+            began = self.place(spot);
+            let (x, y) = (began.0 - text.began.0, began.1 - text.began.1);
+            self.content.next_line(points(x), points(y));
+        }
+        let end = spot.0 + fonts.width(style, words);
+        self.text = Some(Text { began, ended: (end, spot.1) });
         self.codes.clear();
         fonts.encode(style.face, words, &mut self.codes);
         self.show();
@@ -134,7 +169,16 @@ impl PageContent {
         }
     }
 
+    fn begin_text(&mut self) -> Text {
+        *self.text.get_or_insert_with(|| {
+            self.content.begin_text();
+            Text { began: (0, 0), ended: (0.0, 0.0) }
+        })
+    }
+
+    /// Makes ready for what is no text.
     fn end_text(&mut self) {
+        self.fill_block();
         if self.text.take().is_some() {
             self.content.end_text();
         }
@@ -150,6 +194,10 @@ impl PageContent {
 
     /// A closed shape.
     pub(crate) fn shape(&mut self, corners: &[Spot], fill: Option<Ink>, edge: Option<Stroke>) {
+        if let (Some(ink), None, Some(block)) = (fill, edge, self.upright(corners)) {
+            self.lay_block(Block { ink, ..block });
+            return;
+        }
         self.end_text();
         if let Some(stroke) = edge {
             self.pen(stroke);
@@ -171,16 +219,47 @@ impl PageContent {
         self.end_text();
         self.fill(ink);
         for &((x, y), width, height) in blocks {
-            let (left, bottom) = self.place((x, y + height));
-            let (right, top) = self.place((x + width, y));
-            self.content.rect(
-                points(left),
-                points(bottom),
-                points(right - left),
-                points(top - bottom),
-            );
+            let ((left, top), (right, bottom)) =
+                (self.place((x, y)), self.place((x + width, y + height)));
+            self.rectangle(Block { left, right, top, bottom, ink });
         }
         self.content.fill_nonzero();
+    }
+
+    /// The corners as a rectangle, if they are one: from the top left to the right.
+    fn upright(&self, corners: &[Spot]) -> Option<Block> {
+        let corners: [Spot; 4] = corners.try_into().ok()?;
+        let [(left, top), b, (right, bottom), d] = corners.map(|spot| self.place(spot));
+        let block = Block { left, right, top, bottom, ink: Ink::Full };
+        (b == (right, top) && d == (left, bottom)).then_some(block)
+    }
+
+    /// Fills a rectangle. One that goes on below the last makes it longer: laid down each by itself, a
+    /// seam would show between them.
+    fn lay_block(&mut self, block: Block) {
+        const TOUCHING: i32 = 1;
+        if let Some(above) = &mut self.block
+            && (above.left, above.right, above.ink) == (block.left, block.right, block.ink)
+            && (above.bottom - block.top).abs() <= TOUCHING
+        {
+            above.bottom = block.bottom;
+            return;
+        }
+        self.end_text();
+        self.block = Some(block);
+    }
+
+    fn fill_block(&mut self) {
+        if let Some(block) = self.block.take() {
+            self.fill(block.ink);
+            self.rectangle(block);
+            self.content.fill_nonzero();
+        }
+    }
+
+    fn rectangle(&mut self, Block { left, right, top, bottom, .. }: Block) {
+        let (width, height) = (points(right - left), points(top - bottom));
+        self.content.rect(points(left), points(bottom), width, height);
     }
 
     fn way(&mut self, spots: &[Spot]) {
@@ -224,6 +303,12 @@ impl PageContent {
     }
 }
 
+/// True if words begin where others end.
+fn goes_on((end, line): Spot, (x, y): Spot) -> bool {
+    const TOUCHING: f32 = 0.02;
+    (x - end).abs() < TOUCHING && (y - line).abs() < TOUCHING
+}
+
 /// In thousandths: half of what a screen or a press tells apart.
 fn colour(ink: Ink) -> [f32; 3] {
     ink.rgb().map(|part| (part * 1000.0).round() / 1000.0)
@@ -237,4 +322,121 @@ fn hundredths(points: f32) -> i32 {
 #[allow(clippy::cast_precision_loss, reason = "a page is far smaller than 2^24 hundredths")]
 fn points(hundredths: i32) -> f32 {
     hundredths as f32 / 100.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        build_log,
+        element::Role,
+        fonts::Fonts,
+        model::Paper,
+        specimen, station_log, station_specimen,
+        style::{BODY, LABEL, STRONG},
+    };
+
+    fn drawn(draw: impl FnOnce(&mut PageContent, &mut Subsets<'_>)) -> String {
+        let fonts = Fonts::load().unwrap();
+        let mut subsets = Subsets::new(&fonts);
+        let mut content = PageContent::new(Sheet::of(Paper::Letter));
+        draw(&mut content, &mut subsets);
+        content.finish().into_iter().map(char::from).collect()
+    }
+
+    #[test]
+    fn words_that_go_on_are_not_moved_and_all_others_are() {
+        let text = drawn(|page, fonts| {
+            let end = 100.0 + fonts.width(STRONG, "outside limits");
+            page.words(fonts, (100.0, 92.0), STRONG, "outside limits");
+            page.words(fonts, (end, 92.0), LABEL, "; 62 mm");
+            page.words(fonts, (end, 92.0), LABEL, "over it");
+            page.words(fonts, (100.0, 92.0), BODY, "over the first");
+            page.words(fonts, (100.0, 106.7), BODY, "21.5 \u{b0}C");
+        });
+        assert_eq!(text.matches("Td").count(), 4, "{text}");
+        assert!(text.contains("100 700 Td(outside limits)Tj"), "{text}");
+        assert!(text.contains("10 Tf(; 62 mm)Tj"), "{text}");
+        assert!(text.contains("0 -14.7 Td[(21.5 )<8080>(C)]TJ"), "{text}");
+        assert_eq!((text.matches("BT").count(), text.matches("ET").count()), (1, 1));
+    }
+
+    #[test]
+    fn a_bar_over_several_lines_has_no_seam() {
+        let bar = |page: &mut PageContent, top: f32, left: f32, ink: Ink| {
+            let corners =
+                [(left, top), (left + 3.0, top), (left + 3.0, top + 13.4), (left, top + 13.4)];
+            page.shape(&corners, Some(ink), None);
+        };
+        let text = drawn(|page, _| {
+            for line in [0.0, 13.4, 26.8] {
+                bar(page, 92.0 + line, 50.0, Ink::Rust);
+            }
+            bar(page, 132.2, 60.0, Ink::Rust);
+            bar(page, 145.6, 60.0, Ink::Full);
+            bar(page, 170.0, 60.0, Ink::Full);
+        });
+        assert_eq!(text.matches(" re").count(), 4, "{text}");
+        assert!(text.contains("50 659.8 3 40.2 re"), "{text}");
+    }
+
+    /// What begins and ends in a content, without what stands between.
+    fn nesting(content: &str) -> Vec<&str> {
+        let words = content.split(|c: char| c.is_whitespace() || "/()<>[]".contains(c));
+        words.filter(|word| ["BT", "ET", "BMC", "BDC", "EMC"].contains(word)).collect()
+    }
+
+    #[test]
+    fn every_part_is_closed_before_the_next() {
+        let text = drawn(|page, fonts| {
+            let mut structure = Structure::default();
+            structure.begin_page();
+            let [one, two] = [Role::Paragraph, Role::Cell].map(Element::new);
+            let figure = Element::new(Role::Figure("a rod".to_owned()));
+            let line = |page: &mut PageContent| {
+                page.line((0.0, 0.0), (5.0, 5.0), Stroke::solid(1.0, Ink::Full));
+            };
+            page.artifact();
+            page.shape(&[(0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0)], Some(Ink::Soft), None);
+            page.words(fonts, (10.0, 5.0), BODY, "a");
+            page.piece(&one, &mut structure);
+            page.words(fonts, (10.0, 10.0), BODY, "b");
+            page.piece(&one, &mut structure);
+            page.words(fonts, (10.0, 30.0), BODY, "c");
+            page.piece(&two, &mut structure);
+            page.words(fonts, (10.0, 50.0), BODY, "d");
+            page.piece(&figure, &mut structure);
+            line(page);
+            page.words(fonts, (10.0, 70.0), BODY, "e");
+            line(page);
+            page.words(fonts, (10.0, 90.0), BODY, "f");
+            page.piece(&two, &mut structure);
+            page.words(fonts, (10.0, 110.0), BODY, "g");
+        });
+        let expected = "BMC BT ET EMC BT BDC EMC BDC EMC ET BDC BT ET BT ET EMC BT BDC EMC ET";
+        assert_eq!(nesting(&text).join(" "), expected, "{text}");
+    }
+
+    #[test]
+    fn on_no_page_two_parts_overlap() {
+        let logs = [specimen::rich(), specimen::empty(), specimen::huge()];
+        let rods = logs.iter().map(|log| build_log(log).unwrap());
+        let station = station_log(&station_specimen::overfull()).unwrap();
+        for pdf in rods.chain([station]) {
+            let document = lopdf::Document::load_mem(&pdf).unwrap();
+            for page in document.get_pages().into_values() {
+                let content = document.get_page_content(page);
+                let content: String = content.into_iter().map(char::from).collect();
+                let mut open = Vec::new();
+                for word in nesting(&content) {
+                    match word {
+                        "ET" => assert_eq!(open.pop(), Some("BT")),
+                        "EMC" => assert!(matches!(open.pop(), Some("BMC" | "BDC"))),
+                        begun => open.push(begun),
+                    }
+                }
+                assert!(open.is_empty(), "{open:?} stay open");
+            }
+        }
+    }
 }

@@ -25,9 +25,17 @@ pub(crate) const COLUMNS: [u8; 3] = [1, 4, 2];
 /// The bytes of a row.
 pub(crate) const ROW: usize = 7;
 
+/// The sign before a row of a table that states what it has more than the row above.
+pub(crate) const UP: u8 = 2;
+
 /// The widths as a table states them.
 pub(crate) fn widths() -> Object {
     COLUMNS.map(Object::from).to_vec().into()
+}
+
+/// How the rows of a deflated table are written, each by what it has more than the row above.
+pub(crate) fn predicted() -> Object {
+    dictionary! { "Predictor" => 12, "Columns" => i64::try_from(ROW).unwrap_or_default() }.into()
 }
 
 /// Objects that are packed.
@@ -132,16 +140,22 @@ pub(crate) fn row(kind: u8, first: u32, second: u16) -> [u8; ROW] {
 
 /// A cross-reference stream (7.5.8), which is the trailer as well.
 fn table(places: &[Option<Place>], trailer: Dictionary) -> lopdf::Result<Stream> {
-    let mut rows = Vec::with_capacity(places.len() * ROW);
+    let mut rows = Vec::with_capacity(places.len() * (1 + ROW));
+    let mut above = [0; ROW];
     for place in places {
-        rows.extend(match place {
+        let row = match place {
             None => row(0, 0, u16::MAX),
             Some(Place::At(offset)) => row(1, *offset, 0),
             Some(Place::In { pack, nth }) => row(2, *pack, *nth),
-        });
+        };
+        // Each but for what the row above has: mostly the same everywhere (7.4.4.4).
+        rows.push(UP);
+        rows.extend(row.iter().zip(above).map(|(byte, above)| byte.wrapping_sub(above)));
+        above = row;
     }
     let mut entries = trailer;
     entries.set("Type", "XRef");
+    entries.set("DecodeParms", predicted());
     entries.set("Size", i64::try_from(places.len()).unwrap_or(i64::MAX));
     entries.set("W", widths());
     let mut table = Stream::new(entries, rows);

@@ -101,12 +101,18 @@ impl<'a> PdfFile<'a> {
     /// Adds what the table at this offset lists and returns the trailer, which is a part of it.
     fn table(&mut self, at: usize) -> Result<Dictionary, ReadError> {
         let (trailer, content) = {
-            let table = self.table_stream(at)?;
+            let mut table = self.table_stream(at)?;
             self.charge(table.data.len())?;
-            let content = self.content(&table, OBJECTS * ROW)?;
+            let parameters = table.dictionary.remove(b"DecodeParms");
+            let content = self.content(&table, OBJECTS * (1 + ROW))?;
+            self.charge(content.len())?;
+            let content = match parameters {
+                None => content,
+                Some(parameters) if parameters == file::predicted() => rows(&content)?,
+                Some(_) => return Err(ReadError::foreign("it is compressed in another way")),
+            };
             (table.dictionary, content)
         };
-        self.charge(content.len())?;
         if trailer.get(b"W")? != &file::widths() {
             return Err(ReadError::foreign("its table of contents is laid out in another way"));
         }
@@ -358,6 +364,21 @@ impl<'a> PdfFile<'a> {
         self.charge(syntax.at().saturating_sub(before).saturating_add(1))?;
         Ok(phrase)
     }
+}
+
+/// The rows of a table of which each was written by what it has more than the one above.
+fn rows(content: &[u8]) -> Result<Vec<u8>, ReadError> {
+    let mut rows = Vec::with_capacity(content.len());
+    let mut above = [0_u8; ROW];
+    for written in content.chunks(1 + ROW) {
+        let Some((&file::UP, more)) = written.split_first() else { return Err(TABLE) };
+        let more: [u8; ROW] = more.try_into().map_err(|_| TABLE)?;
+        for (byte, more) in above.iter_mut().zip(more) {
+            *byte = byte.wrapping_add(more);
+        }
+        rows.extend(above);
+    }
+    Ok(rows)
 }
 
 /// What a row of a table says.

@@ -173,6 +173,28 @@ fn a_table_says_one_thing_of_an_object_and_no_more() {
 }
 
 #[test]
+fn a_table_is_written_in_two_ways_and_no_third() {
+    let rows = |written: &[u8], entries: &str| {
+        let pdf = b"%PDF-1.7\n1 0 obj\n<</Pages 2 0 R>>\nendobj\n2 0 obj\n<<>>\nendobj\n".to_vec();
+        page_texts(&with_table(pdf, &format!("/Root 1 0 R/Size 3{entries}"), written))
+    };
+    let up = "/DecodeParms<</Predictor 12/Columns 7>>";
+    // The second and the third row, by what they have more than the one above.
+    let none = [2, 0, 0, 0, 0, 0, 255, 255];
+    let (one, two) = ([2, 1, 0, 0, 0, 9, 1, 1], [2, 0, 0, 0, 0, 32, 0, 0]);
+    let table = [none, one, two].concat();
+    assert_eq!(rows(&table, up), Ok(vec![String::new()]));
+    let other = "/DecodeParms<</Predictor 12/Columns 6>>";
+    assert!(matches!(rows(&table, other), Err(ReadError::Foreign { .. })));
+    let damaged = |pages| matches!(pages, Err(ReadError::Damaged { .. }));
+    let mut third = table.clone();
+    third[8] = 1;
+    assert!(damaged(rows(&third, up)), "by what the byte before it has");
+    assert!(damaged(rows(&table[..20], up)), "half a row");
+    assert!(damaged(rows(&table, "")), "read as it stands");
+}
+
+#[test]
 fn circles_and_repeated_work_end() {
     let many = |text: &str, times: usize| text.repeat(times);
     let range = b"<8000><ffff><0041>".repeat(3000);

@@ -13,6 +13,7 @@ use subsetter::GlyphRemapper;
 use crate::{
     error::RecordError,
     fonts::{Face, Fonts},
+    style::Style,
 };
 
 /// The first code of two bytes.
@@ -58,6 +59,11 @@ impl<'a> Subsets<'a> {
                 None => {}
             }
         }
+    }
+
+    /// Width in points.
+    pub(crate) fn width(&self, style: Style, text: &str) -> f32 {
+        self.fonts.width(style.face, style.size, text)
     }
 
     /// Adds the fonts that are used to the document, by the names that its pages give them.
