@@ -238,6 +238,19 @@ mod tests {
                 // 6.2.11.4 and .7: every face embedded, its characters known as Unicode.
                 if has("DescendantFonts") {
                     assert!(has("ToUnicode"));
+                    let system = |key: &[u8]| {
+                        let object = match dictionary.get(key).unwrap() {
+                            Object::Array(below) => &below[0],
+                            object => object,
+                        };
+                        let object = document.dereference(object).unwrap().1;
+                        let of = match object {
+                            Object::Stream(stream) => &stream.dict,
+                            object => object.as_dict().unwrap(),
+                        };
+                        of.get(b"CIDSystemInfo").unwrap().clone()
+                    };
+                    assert_eq!(system(b"Encoding"), system(b"DescendantFonts"));
                 } else {
                     let descriptor = dictionary.get(b"FontDescriptor").unwrap();
                     let descriptor =
@@ -246,6 +259,10 @@ mod tests {
                     assert!(has("CIDToGIDMap"));
                 }
             }
+            // 6.2.2: what is drawn has what it needs by itself, and inherits nothing of it.
+            b"Page" | b"XObject" => assert!(has("Resources")),
+            // 6.2.11.3: a map of codes says of which letters, as the font that it is for.
+            b"CMap" => assert!(has("CIDSystemInfo") && has("WMode") && !has("UseCMap")),
             // 6.8: names in both forms, the relation, and the content's kind.
             b"Filespec" => assert!(has("F") && has("UF") && has("AFRelationship") && has("EF")),
             b"EmbeddedFile" => assert!(has("Subtype") && has("Params")),

@@ -172,6 +172,10 @@ impl Laid {
             },
             self.shared,
         ));
+        let resources = document.add_object(dictionary! {
+            "Font" => fonts,
+            "XObject" => dictionary! { SHARED => shared },
+        });
         let mut pages: Vec<Object> = Vec::new();
         for content in self.pages {
             let content = document.add_object(Stream::new(dictionary! {}, content));
@@ -179,11 +183,13 @@ impl Laid {
                 "Type" => "Page",
                 "Parent" => root,
                 "Contents" => content,
+                // A page of an archive does not inherit it (ISO 19005-3, 6.2.2).
+                "Resources" => resources,
             });
             pages.push(page.into());
         }
         let count = i64::try_from(pages.len()).unwrap_or(i64::MAX);
-        // Each page inherits what is the same on all (ISO 32000-1, 7.7.3.4).
+        // The size is the same for all, and inherited (ISO 32000-1, 7.7.3.4).
         document.set_object(
             root,
             dictionary! {
@@ -191,10 +197,6 @@ impl Laid {
                 "Count" => count,
                 "Kids" => pages,
                 "MediaBox" => area,
-                "Resources" => dictionary! {
-                    "Font" => fonts,
-                    "XObject" => dictionary! { SHARED => shared },
-                },
             },
         );
         document.set_object(catalog, dictionary! { "Type" => "Catalog", "Pages" => root });
