@@ -309,17 +309,19 @@ fn goes_on((end, line): Spot, (x, y): Spot) -> bool {
     (x - end).abs() < TOUCHING && (y - line).abs() < TOUCHING
 }
 
-/// In thousandths: half of what a screen or a press tells apart.
+/// In thousandths: finer than the 255 steps that an ink is given in.
 fn colour(ink: Ink) -> [f32; 3] {
     ink.rgb().map(|part| (part * 1000.0).round() / 1000.0)
 }
 
-#[allow(clippy::cast_possible_truncation, reason = "beyond 200 kilometres the bound is meant")]
+#[allow(clippy::cast_possible_truncation, reason = "it is within the bounds")]
 fn hundredths(points: f32) -> i32 {
-    (points * 100.0).round() as i32
+    // Far outside of any page, and as far as the numbers of a page are exact.
+    const MOST: f32 = 8_000_000.0;
+    (points * 100.0).round().clamp(-MOST, MOST) as i32
 }
 
-#[allow(clippy::cast_precision_loss, reason = "a page is far smaller than 2^24 hundredths")]
+#[allow(clippy::cast_precision_loss, reason = "a step between two places is within 2^24")]
 fn points(hundredths: i32) -> f32 {
     hundredths as f32 / 100.0
 }
@@ -428,10 +430,16 @@ mod tests {
                 let content = document.get_page_content(page);
                 let content: String = content.into_iter().map(char::from).collect();
                 let mut open = Vec::new();
-                for word in nesting(&content) {
+                let words = nesting(&content);
+                assert!(words.len() > 4 && words.contains(&"BT"), "{words:?}");
+                for word in words {
                     match word {
                         "ET" => assert_eq!(open.pop(), Some("BT")),
                         "EMC" => assert!(matches!(open.pop(), Some("BMC" | "BDC"))),
+                        "BT" => {
+                            assert!(!open.contains(&"BT"), "a text object in another");
+                            open.push("BT");
+                        }
                         begun => open.push(begun),
                     }
                 }

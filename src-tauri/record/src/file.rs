@@ -1,7 +1,7 @@
 //! From objects to the bytes of a file (ISO 32000-1, 7.5).
 //!
-//! What leads whoever reads aloud, or finds their way by headings, is many small objects: they are
-//! packed by the hundred. All that it takes to draw the pages, to find the files inside and to seal the
+//! What leads whoever has it read aloud, or finds their way by its headings, is many small objects: they
+//! are packed by the hundred. All that it takes to draw the pages, to find the files inside and to seal the
 //! whole stands by itself, so that it can be found again by its own words should the table at the end
 //! be lost.
 
@@ -173,14 +173,13 @@ fn deflate<'a>(objects: impl Iterator<Item = &'a mut Object>) -> io::Result<()> 
     let hands = thread::available_parallelism().map_or(1, usize::from).min(MOST_HANDS);
     let share = streams.len().div_ceil(hands).max(1);
     thread::scope(|scope| {
-        let hands: Vec<_> = streams
-            .chunks_mut(share)
-            .map(|part| scope.spawn(|| part.iter_mut().try_for_each(|stream| squeeze(stream))))
-            .collect();
-        hands.into_iter().try_for_each(|hand| {
-            hand.join().unwrap_or_else(|_| Err(io::Error::other("packing came to a stop")))
-        })
-    })
+        for part in streams.chunks_mut(share) {
+            // What a hand does not do, for there is none or it fails, is done below.
+            let work = || part.iter_mut().try_for_each(|stream| squeeze(stream));
+            let _ = thread::Builder::new().spawn_scoped(scope, work);
+        }
+    });
+    streams.into_iter().filter(|stream| !stream.dict.has(b"Filter")).try_for_each(squeeze)
 }
 
 fn squeeze(stream: &mut Stream) -> io::Result<()> {

@@ -83,7 +83,7 @@ impl<'a> Ring<'a> {
     /// How far it stands off the axis, in mm, on either drawing.
     fn heights(&self) -> impl Iterator<Item = f64> {
         let straight = self.straight.map(|(_, height)| height.abs());
-        let bent = self.bent.map(|[foot, ring]| (ring.0 - foot.0).hypot(ring.1 - foot.1));
+        let bent = self.bent.map(|[foot, ring]| scale::length(ring.0 - foot.0, ring.1 - foot.1));
         straight.into_iter().chain(bent).filter(|height| *height > NOTHING)
     }
 }
@@ -188,7 +188,7 @@ impl<'a> Sketch<'a> {
     /// Where a foot and its ring are drawn, the ring raised.
     fn raised(&self, foot: (f64, f64), ring: (f64, f64)) -> (Spot, Spot) {
         let (dx, dy) = (ring.0 - foot.0, ring.1 - foot.1);
-        let height = dx.hypot(dy);
+        let height = scale::length(dx, dy);
         let foot = self.spot(foot);
         if height <= NOTHING {
             return (foot, foot);
@@ -363,7 +363,8 @@ impl<'a> Sketch<'a> {
         within: Frame,
     ) -> Option<Mark> {
         let (dx, dy) = (eye.0 - foot.0, eye.1 - foot.1);
-        let long = dx.hypot(dy);
+        // As in `scale::length`.
+        let long = (dx * dx + dy * dy).sqrt();
         let out = if long > 0.01 {
             (-dx / long, -dy / long)
         } else {

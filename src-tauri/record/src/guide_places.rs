@@ -86,7 +86,8 @@ impl Taken {
     /// A straight line is there.
     pub(crate) fn line(&mut self, from: Spot, to: Spot) {
         let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-        let length = dx.hypot(dy);
+        // As in `scale::length`.
+        let length = (dx * dx + dy * dy).sqrt();
         let mut along = 0.0;
         while along < length {
             let share = along / length;

@@ -66,7 +66,9 @@ impl<'a> PdfFile<'a> {
         let mut seen = BTreeSet::new();
         while let Some(at) = next {
             if !seen.insert(at) || seen.len() > REVISIONS {
-                return Err(ReadError::damaged("its tables of contents lead in a circle"));
+                return Err(ReadError::damaged(
+                    "its tables of contents lead in a circle, or are too many",
+                ));
             }
             let trailer = file.table(at)?;
             next = match trailer.get(b"Prev") {
@@ -103,22 +105,25 @@ impl<'a> PdfFile<'a> {
         let (trailer, content) = {
             let mut table = self.table_stream(at)?;
             self.charge(table.data.len())?;
+            // Only with a filter do its parameters say anything; and nothing can be looked up yet.
+            let filter = table.dictionary.get(b"Filter").ok().cloned();
             let parameters = table.dictionary.remove(b"DecodeParms");
+            let differences = match (filter, parameters) {
+                (None | Some(Object::Name(_)), None) => false,
+                (Some(Object::Name(_)), Some(known)) if known == file::predicted() => true,
+                _ => return Err(ReadError::foreign("it is compressed in another way")),
+            };
             let content = self.content(&table, OBJECTS * (1 + ROW))?;
             self.charge(content.len())?;
-            let content = match parameters {
-                None => content,
-                Some(parameters) if parameters == file::predicted() => rows(&content)?,
-                Some(_) => return Err(ReadError::foreign("it is compressed in another way")),
-            };
-            (table.dictionary, content)
+            (table.dictionary, if differences { rows(&content)? } else { content })
         };
+        let size = u32::try_from(trailer.get(b"Size")?.as_i64()?)?;
         if trailer.get(b"W")? != &file::widths() {
             return Err(ReadError::foreign("its table of contents is laid out in another way"));
         }
         let parts = match trailer.get(b"Index") {
             Ok(parts) => parts.as_array()?.clone(),
-            Err(_) => vec![0.into(), trailer.get(b"Size")?.clone()],
+            Err(_) => vec![0.into(), size.into()],
         };
         let mut rows = content.chunks_exact(ROW);
         // Whoever lists an object twice may show either of them.
@@ -128,7 +133,7 @@ impl<'a> PdfFile<'a> {
             let (first, count) = (u32::try_from(first.as_i64()?)?, u32::try_from(count.as_i64()?)?);
             for nth in 0..count {
                 let number = first.checked_add(nth).ok_or(TABLE)?;
-                if number < least {
+                if number < least || number >= size {
                     return Err(TABLE);
                 }
                 least = number.checked_add(1).ok_or(TABLE)?;
@@ -148,9 +153,10 @@ impl<'a> PdfFile<'a> {
     /// The table at this offset, as it stands.
     fn table_stream(&self, at: usize) -> Result<RawStream<'a>, ReadError> {
         let mut syntax = Syntax::new(self.bytes, at);
-        match self.phrase(&mut syntax)? {
-            (_, word) if word == b"obj" => {}
-            (_, word) if word == b"xref" => {
+        let (head, word) = self.phrase(&mut syntax)?;
+        match (head.as_slice(), word.as_slice()) {
+            ([Object::Integer(_), Object::Integer(0)], b"obj") => {}
+            (_, b"xref") => {
                 return Err(ReadError::foreign("its table of contents is plain text"));
             }
             _ => return Err(TABLE),
@@ -330,8 +336,9 @@ impl<'a> PdfFile<'a> {
             }
             Some(Place::Removed) | None => return Ok(None),
         };
+        // We write the first generation alone; of another, programs show each their own.
         if generation != id.1 {
-            return Ok(None);
+            return Err(TABLE);
         }
         let mut syntax = Syntax::new(self.bytes, offset);
         let (head, word) = self.phrase(&mut syntax)?;

@@ -255,6 +255,10 @@ fn dictionary(items: Vec<Object>) -> Option<Dictionary> {
     let mut items = items.into_iter();
     while let Some(key) = items.next() {
         let Object::Name(key) = key else { return None };
+        // Of a key that stands there twice, some programs show the first and some the last.
+        if dictionary.has(&key) {
+            return None;
+        }
         dictionary.set(key, items.next()?);
     }
     Some(dictionary)

@@ -80,8 +80,18 @@ pub fn attachment(pdf: &[u8], name: &str, most: usize) -> Result<Vec<u8>, ReadEr
     };
     let missing = || ReadError::Missing { name: name.to_owned() };
     let specification = specification.ok_or_else(missing)?;
+    let named = file.get(&specification, b"UF")?;
+    if named.is_some_and(|named| named.as_str().map(text_string).ok().as_deref() != Some(name)) {
+        return Err(ReadError::damaged("it lists a file under another name"));
+    }
     let embedded = file.dictionary(&specification, b"EF")?.ok_or_else(missing)?;
-    let stream = embedded.get(b"UF").or_else(|_| embedded.get(b"F")).map_err(|_| missing())?;
+    let stream = match (embedded.get(b"UF"), embedded.get(b"F")) {
+        (Ok(one), Ok(other)) if one != other => {
+            return Err(ReadError::damaged("it holds two files under one name"));
+        }
+        (Ok(stream), _) | (_, Ok(stream)) => stream,
+        _ => return Err(missing()),
+    };
     let stream = file.stream(stream)?;
     let content = file.content(&stream, most)?;
     let parameters = file.dictionary(&stream.dictionary, b"Params")?.unwrap_or_default();
@@ -136,17 +146,20 @@ fn associated(
     catalog: &Dictionary,
     name: &str,
 ) -> Result<Option<Dictionary>, ReadError> {
+    let mut found = None;
     for specification in file.array(catalog, b"AF")? {
         let Object::Dictionary(specification) = file.resolve(&specification)? else { continue };
         let named = match file.get(&specification, b"UF")? {
             Some(named) => Some(named),
             None => file.get(&specification, b"F")?,
         };
-        if named.is_some_and(|named| named.as_str().is_ok_and(|named| text_string(named) == name)) {
-            return Ok(Some(specification));
+        let named =
+            named.is_some_and(|named| named.as_str().is_ok_and(|it| text_string(it) == name));
+        if named && found.replace(specification).is_some() {
+            return Err(ReadError::damaged("it lists two files of one name"));
         }
     }
-    Ok(None)
+    Ok(found)
 }
 
 /// A text string for people: UTF-16 or UTF-8 if it is marked so, else one byte a letter.
@@ -175,43 +188,79 @@ pub fn page_texts(pdf: &[u8]) -> Result<Vec<String>, ReadError> {
     let file = PdfFile::open(pdf)?;
     let catalog = file.catalog()?;
     let root = catalog.get(b"Pages")?.as_reference()?;
-    let mut reader = Reader { file: &file, fonts: BTreeMap::new() };
+    let mut reader = Reader { file: &file, fonts: BTreeMap::new(), shared: BTreeMap::new() };
     let mut texts = Vec::new();
     // What pages draw with may be named once for many.
-    let mut nodes = vec![(root, Rc::new(Dictionary::new()))];
+    let mut nodes = vec![(root, Rc::default())];
     let mut seen = BTreeSet::new();
-    while let Some((id, mut resources)) = nodes.pop() {
+    let mut said = None;
+    while let Some((id, mut means)) = nodes.pop() {
         if !seen.insert(id) {
             return Err(ReadError::damaged("its list of pages leads in a circle"));
         }
-        let Object::Dictionary(node) = file.resolve(&id.into())? else {
-            return Err(ReadError::damaged("its list of pages cannot be read"));
-        };
+        let Object::Dictionary(node) = file.resolve(&id.into())? else { return Err(PAGES) };
         if let Some(own) = file.dictionary(&node, b"Resources")? {
-            resources = Rc::new(own);
+            means = Rc::new(reader.means(&own)?);
         }
-        if node.has(b"Kids") {
+        // What is neither the one nor the other, programs show each in their own way.
+        if node.has_type(b"Pages") && node.has(b"Kids") {
+            said.get_or_insert(node.get(b"Count")?.as_i64()?);
             for kid in file.array(&node, b"Kids")?.iter().rev() {
-                nodes.push((kid.as_reference()?, Rc::clone(&resources)));
+                nodes.push((kid.as_reference()?, Rc::clone(&means)));
             }
+        } else if node.has_type(b"Page") && !node.has(b"Kids") {
+            texts.push(reader.page(&node, &means)?);
         } else {
-            texts.push(reader.page(&node, &resources)?);
+            return Err(PAGES);
         }
+    }
+    // A program that believes the number shows no more than so many.
+    if said.is_some_and(|said| usize::try_from(said) != Ok(texts.len())) {
+        return Err(PAGES);
     }
     Ok(texts)
 }
 
+const PAGES: ReadError = ReadError::damaged("its list of pages cannot be read");
+
 /// The letters that a font's codes stand for. A code of ASCII has one byte, any other two.
 type Letters = BTreeMap<u16, String>;
+
+/// What a content draws with, by name.
+#[derive(Default)]
+struct Means {
+    fonts: Dictionary,
+    shared: Dictionary,
+}
 
 struct Reader<'a> {
     file: &'a PdfFile<'a>,
     /// Those that were read already.
     fonts: BTreeMap<ObjectId, Rc<Letters>>,
+    /// What several pages show: its text.
+    shared: BTreeMap<ObjectId, Rc<str>>,
 }
 
 impl Reader<'_> {
-    fn page(&mut self, page: &Dictionary, resources: &Dictionary) -> Result<String, ReadError> {
+    fn means(&self, resources: &Dictionary) -> Result<Means, ReadError> {
+        Ok(Means {
+            fonts: self.file.dictionary(resources, b"Font")?.unwrap_or_default(),
+            shared: self.file.dictionary(resources, b"XObject")?.unwrap_or_default(),
+        })
+    }
+
+    fn page(&mut self, page: &Dictionary, means: &Means) -> Result<String, ReadError> {
+        for annotation in self.file.array(page, b"Annots")? {
+            let Object::Dictionary(annotation) = self.file.resolve(&annotation)? else {
+                return Err(PAGES);
+            };
+            // That of the seal, which shows nothing.
+            let silent =
+                matches!(annotation.get(b"Subtype"), Ok(Object::Name(name)) if name == b"Widget");
+            if !silent || annotation.has(b"AP") {
+                return Err(ReadError::foreign("there is a note on a page"));
+            }
+        }
         let contents = match page.get(b"Contents") {
             Ok(Object::Array(parts)) => parts.clone(),
             Ok(part) => vec![part.clone()],
@@ -222,20 +271,19 @@ impl Reader<'_> {
             content.extend(self.file.page_content(part)?);
             content.push(b'\n');
         }
-        let mut text = String::new();
-        self.content(&content, resources, Shared::Allowed, &mut text)?;
-        Ok(text)
+        self.content(&content, means, Shared::Allowed)
     }
 
+    /// What a content says. It draws as we do or is refused: whatever is passed over here, another
+    /// program could show.
     fn content(
         &mut self,
         content: &[u8],
-        resources: &Dictionary,
+        means: &Means,
         shared: Shared,
-        text: &mut String,
-    ) -> Result<(), ReadError> {
-        let named = self.file.dictionary(resources, b"Font")?.unwrap_or_default();
+    ) -> Result<String, ReadError> {
         let mut letters = Rc::default();
+        let mut text = String::new();
         let mut piece = String::new();
         let mut syntax = Syntax::new(content, 0);
         loop {
@@ -243,11 +291,15 @@ impl Reader<'_> {
             let (operands, operator) =
                 phrase.ok_or(ReadError::damaged("what it draws on a page cannot be read"))?;
             match (operator.as_slice(), operands.as_slice()) {
-                (b"", _) => break,
-                (b"BI", _) => return Err(ReadError::foreign("there is a picture on a page")),
-                (b"Do", [Object::Name(name)]) => self.shared(name, resources, shared, text)?,
-                (b"Tf", [Object::Name(name), _]) => {
-                    let font = named.get(name).and_then(Object::as_reference)?;
+                (b"", []) => break,
+                (b"Do", [Object::Name(name)]) => {
+                    end(&mut piece, &mut text);
+                    let shown = self.shared(name, means, shared)?;
+                    self.file.charge(shown.len())?;
+                    text.push_str(&shown);
+                }
+                (b"Tf", [Object::Name(name), size]) if is_number(size) => {
+                    let font = means.fonts.get(name).and_then(Object::as_reference)?;
                     letters = self.letters(font)?;
                 }
                 (b"TJ", [Object::Array(parts)]) => {
@@ -255,37 +307,44 @@ impl Reader<'_> {
                         show(self.file, part, &letters, &mut piece)?;
                     }
                 }
-                (b"Tj" | b"'" | b"\"", [.., part]) => {
+                (b"Tj", [part @ Object::String(..)]) => {
                     show(self.file, part, &letters, &mut piece)?;
                 }
-                (b"Td" | b"ET", _) => end(&mut piece, text),
-                _ => {}
+                (b"Td", [x, y]) if is_number(x) && is_number(y) => end(&mut piece, &mut text),
+                (b"BT" | b"ET", []) => end(&mut piece, &mut text),
+                (b"EMC" | b"S" | b"s" | b"f" | b"b" | b"n", [])
+                | (b"BMC", [Object::Name(_)])
+                | (b"BDC", [Object::Name(_), Object::Dictionary(_)])
+                | (b"d", [Object::Array(_), _]) => {}
+                (b"m" | b"l" | b"re" | b"w" | b"rg" | b"RG", numbers)
+                    if numbers.iter().all(is_number) => {}
+                _ => return Err(ReadError::foreign("its pages are drawn in another way")),
             }
         }
-        end(&mut piece, text);
-        Ok(())
+        end(&mut piece, &mut text);
+        Ok(text)
     }
 
     /// What several pages show. We draw it straight onto a page, and never within itself.
-    fn shared(
-        &mut self,
-        name: &[u8],
-        resources: &Dictionary,
-        shared: Shared,
-        text: &mut String,
-    ) -> Result<(), ReadError> {
+    fn shared(&mut self, name: &[u8], means: &Means, shared: Shared) -> Result<Rc<str>, ReadError> {
         if shared == Shared::Inside {
-            return Err(ReadError::foreign("its pages are put together in another way"));
+            return Err(ReadError::foreign("its pages are drawn in another way"));
         }
-        let drawn = self.file.dictionary(resources, b"XObject")?.unwrap_or_default();
-        let reference = drawn.get(name)?;
+        let reference = means.shared.get(name)?;
+        let id = reference.as_reference()?;
+        if let Some(known) = self.shared.get(&id) {
+            return Ok(Rc::clone(known));
+        }
         let dictionary = self.file.stream(reference)?.dictionary;
         if dictionary.get(b"Subtype")?.as_name()? != b"Form" {
             return Err(ReadError::foreign("there is a picture on a page"));
         }
         let content = self.file.page_content(reference)?;
         let own = self.file.dictionary(&dictionary, b"Resources")?.unwrap_or_default();
-        self.content(&content, &own, Shared::Inside, text)
+        let own = self.means(&own)?;
+        let text: Rc<str> = self.content(&content, &own, Shared::Inside)?.into();
+        self.shared.insert(id, Rc::clone(&text));
+        Ok(text)
     }
 
     /// What the codes of a font stand for, by its own map.
@@ -312,6 +371,10 @@ enum Shared {
     Inside,
 }
 
+fn is_number(object: &Object) -> bool {
+    matches!(object, Object::Integer(_) | Object::Real(_))
+}
+
 /// Ends a piece of text: what comes stands elsewhere on the page.
 fn end(piece: &mut String, text: &mut String) {
     if !piece.trim().is_empty() {
@@ -322,14 +385,16 @@ fn end(piece: &mut String, text: &mut String) {
     piece.clear();
 }
 
-/// Adds the letters of a string to the piece. Numbers between strings only move them.
+/// Adds the letters of a string to the piece. We put nothing else between strings.
 fn show(
     file: &PdfFile<'_>,
     part: &Object,
     letters: &Letters,
     piece: &mut String,
 ) -> Result<(), ReadError> {
-    let Object::String(codes, _) = part else { return Ok(()) };
+    let Object::String(codes, _) = part else {
+        return Err(ReadError::foreign("its pages are drawn in another way"));
+    };
     let before = piece.len();
     let mut rest = codes.as_slice();
     while let [first, after @ ..] = rest {

@@ -27,6 +27,12 @@ const ACROSS: [(u32, u32); 12] = [
 /// A measured diameter that can be drawn: distance from the butt and diameter, both in mm.
 pub(crate) type Measured = (f64, f64);
 
+/// How long a way is that leads so far to the right and so far up. Not `hypot`: what is drawn again must be
+/// the same to the last digit, and of that one each machine may make its own.
+pub(crate) fn length(dx: f64, dy: f64) -> f64 {
+    (dx * dx + dy * dy).sqrt()
+}
+
 /// All stations, butt to tip: the order in which they are numbered.
 pub(crate) fn stations(rod: &RodSheet) -> Vec<&Station> {
     let mut stations: Vec<&Station> = rod.stations.iter().collect();

@@ -55,8 +55,7 @@ pub fn seal<E: From<RecordError>>(
     let Object::String(name, _) = pdf::text(name) else {
         return Err(refused("the name is no text".to_owned()));
     };
-    // Cut between two letters, after the byte order mark.
-    let name = name.get(..LONGEST_NAME).unwrap_or(&name);
+    let name = cut(&name);
     let laid = Laid::out(pdf, &pdf_date(when), name);
     let Laid { mut bytes, place } = laid.map_err(|error| refused(error.to_string()))?;
     let seal = sign(&covered(&bytes, &place))?;
@@ -68,6 +67,14 @@ pub fn seal<E: From<RecordError>>(
         *to = digit;
     }
     Ok(bytes)
+}
+
+/// A name that is not too long, cut between two letters: half of one is none (UTF-16).
+fn cut(name: &[u8]) -> &[u8] {
+    let Some(short) = name.get(..LONGEST_NAME).filter(|short| short.len() < name.len()) else {
+        return name;
+    };
+    if let [whole @ .., 0xd8..=0xdb, _] = short { whole } else { short }
 }
 
 /// Takes a PDF apart that was sealed by [`seal`]; `None` if nothing was ever added to it.
@@ -89,7 +96,10 @@ pub fn sealed(pdf: &[u8]) -> Result<Option<SealedPdf<'_>>, ReadError> {
     // Laid out anew and compared: whatever is not as we lay it out was added by somebody else.
     let laid = Laid::out(before, &when, &name)?;
     let place = laid.place.clone();
-    if laid.bytes.len() != pdf.len() || covered(&laid.bytes, &place) != covered(pdf, &place) {
+    let around = |bytes: &[u8]| {
+        Some([bytes.get(..place.start)?, bytes.get(place.end..)?].map(<[u8]>::to_vec))
+    };
+    if laid.bytes.len() != pdf.len() || around(&laid.bytes) != around(pdf) {
         return Err(ReadError::Added);
     }
     let seal = pdf.get(place.clone()).and_then(unhex).ok_or(ReadError::Added)?;

@@ -61,13 +61,30 @@ fn nothing_else_may_be_added() {
     more.extend(b"\n");
     assert_eq!(sealed(&more), Err(ReadError::Added));
     // One more revision that changes nothing, as another program would add it.
-    let at = more.len();
-    let table = whole.windows(5).rposition(|window| window == b"xref\n").unwrap();
+    let text = String::from_utf8_lossy(&whole);
+    let table = text.rsplit("startxref\n").next().unwrap().split('\n').next().unwrap();
+    let root = text.rsplit("/Root ").next().unwrap().split(" 0 R").next().unwrap();
+    let at = whole.len();
+    let mut more = whole.clone();
     more.extend(
-        format!("xref\n0 0\ntrailer\n<</Root 1 0 R/Size 99/Prev {table}>>\nstartxref\n{at}\n%%EOF")
-            .bytes(),
+        format!(
+            "99 0 obj\n<</Type/XRef/W[1 4 2]/Index[]/Root {root} 0 R/Size 999/Prev {table}/Length 0>>\
+             stream\n\nendstream\nendobj\nstartxref\n{at}\n%%EOF"
+        )
+        .bytes(),
     );
-    assert!(sealed(&more).is_err());
+    // Sound as it is, it is no place of a seal.
+    assert_eq!(page_texts(&more), page_texts(&whole));
+    assert_eq!(sealed(&more), Err(ReadError::Added));
+    // The brackets around the seal are of the file, and not of the seal.
+    let place = whole.windows(10).rposition(|window| window == b"/Contents<").unwrap() + 9;
+    let end = place + 1 + 2 * 3072;
+    assert_eq!((whole[place], whole[end]), (b'<', b'>'));
+    for (open, close) in [(b'(', b')'), (b' ', b' ')] {
+        let mut other = whole.clone();
+        (other[place], other[end]) = (open, close);
+        assert_eq!(sealed(&other), Err(ReadError::Added));
+    }
     // Upper-case digits say the same and are not ours.
     let mut louder = sealed_by(&pdf, &[0xab; 900]);
     let at = louder.windows(6).rposition(|window| window == b"ababab").unwrap();
@@ -94,7 +111,15 @@ fn a_seal_that_is_too_large_is_refused() {
     let pdf = build_log(&specimen::small()).unwrap();
     let error = seal(&pdf, when(), NAME, |_| Ok::<_, RecordError>(vec![1; 3073])).unwrap_err();
     assert!(error.to_string().contains("3073 bytes"), "{error}");
-    let long = "ß".repeat(5000);
-    let whole = seal(&pdf, when(), &long, |_| Ok::<_, RecordError>(vec![1])).unwrap();
-    assert!(sealed(&whole).unwrap().is_some());
+    // Cut between two letters, of which one takes twice the room.
+    for long in ["ß".repeat(5000), format!("{}🎣", "a".repeat(510)), "🎣".repeat(511)] {
+        let whole = seal(&pdf, when(), &long, |_| Ok::<_, RecordError>(vec![1])).unwrap();
+        assert!(sealed(&whole).unwrap().is_some());
+        let document = lopdf::Document::load_mem(&whole).unwrap();
+        let named = document.objects.values().filter_map(|object| object.as_dict().ok());
+        let name =
+            named.filter(|seal| seal.has_type(b"Sig")).find_map(|seal| seal.get(b"Name").ok());
+        let name = lopdf::decode_text_string(name.unwrap()).unwrap();
+        assert!(long.starts_with(&name) && name.chars().count() > 250, "{name:?}");
+    }
 }

@@ -138,7 +138,8 @@ fn a_bomb_is_an_error() {
         "<</Names<</EmbeddedFiles<</Names[(record.jsonl)<</EF<</F 2 0 R>>>>]>>>>/Pages 3 0 R>>",
     ]);
     parts.push(zeros);
-    parts.extend(objects(&["<</Kids[4 0 R]>>", "<</Contents 2 0 R>>"]));
+    parts
+        .extend(objects(&["<</Type/Pages/Count 1/Kids[4 0 R]>>", "<</Type/Page/Contents 2 0 R>>"]));
     let pdf = made(&parts);
     assert!(pdf.len() < 100_000);
     assert_eq!(attachment(&pdf, NAME, 1000), Err(ReadError::TooLarge { most: 1000 }));
@@ -148,12 +149,16 @@ fn a_bomb_is_an_error() {
     assert!(matches!(page_texts(table), Err(ReadError::TooLarge { .. })));
 }
 
+/// A catalog at byte 9 and a page at byte 41.
+const TWO_OBJECTS: &[u8] =
+    b"%PDF-1.7\n1 0 obj\n<</Pages 2 0 R>>\nendobj\n2 0 obj\n<</Type/Page>>\nendobj\n";
+
 #[test]
 fn a_table_says_one_thing_of_an_object_and_no_more() {
-    let sound = made(&objects(&["<</Pages 2 0 R>>", "<</Kids[]>>"]));
+    let sound = made(&objects(&["<</Pages 2 0 R>>", "<</Type/Pages/Count 0/Kids[]>>"]));
     assert_eq!(page_texts(&sound), Ok(Vec::new()));
     let rows = |rows: &[[u8; file::ROW]], entries: &str| {
-        let pdf = b"%PDF-1.7\n1 0 obj\n<</Pages 2 0 R>>\nendobj\n2 0 obj\n<<>>\nendobj\n".to_vec();
+        let pdf = TWO_OBJECTS.to_vec();
         page_texts(&with_table(pdf, &format!("/Root 1 0 R/Size 3{entries}"), &rows.concat()))
     };
     let (none, one, two) = (file::row(0, 0, 65_535), file::row(1, 9, 0), file::row(1, 41, 0));
@@ -167,6 +172,11 @@ fn a_table_says_one_thing_of_an_object_and_no_more() {
     assert!(damaged(rows(&[none, one, two, two], "")), "a row too many");
     assert!(damaged(rows(&[none, one, file::row(3, 41, 0)], "")), "of an unknown kind");
     assert!(damaged(rows(&[none, one, two], "/Index[1 99999999999]")), "too far");
+    assert!(damaged(rows(&[none, one, two, two], "/Index[0 4]")), "more than there are");
+    let third = file::row(1, 41, 1);
+    assert!(damaged(rows(&[none, one, third], "")), "of a second generation");
+    let table = with_table(TWO_OBJECTS.to_vec(), "/Root 1 0 R", &[none, one, two].concat());
+    assert!(damaged(page_texts(&table)), "of no size");
     let packed = rows(&[none, one, file::row(2, 1, 0)], "");
     assert!(matches!(packed, Err(ReadError::Foreign { .. })), "a page that is packed");
     assert!(damaged(rows(&[none, one, file::row(0, 0, 0)], "")), "a page that was removed");
@@ -175,90 +185,195 @@ fn a_table_says_one_thing_of_an_object_and_no_more() {
 #[test]
 fn a_table_is_written_in_two_ways_and_no_third() {
     let rows = |written: &[u8], entries: &str| {
-        let pdf = b"%PDF-1.7\n1 0 obj\n<</Pages 2 0 R>>\nendobj\n2 0 obj\n<<>>\nendobj\n".to_vec();
+        let pdf = TWO_OBJECTS.to_vec();
         page_texts(&with_table(pdf, &format!("/Root 1 0 R/Size 3{entries}"), written))
     };
-    let up = "/DecodeParms<</Predictor 12/Columns 7>>";
+    let up = "/Filter/FlateDecode/DecodeParms<</Predictor 12/Columns 7>>";
     // The second and the third row, by what they have more than the one above.
     let none = [2, 0, 0, 0, 0, 0, 255, 255];
     let (one, two) = ([2, 1, 0, 0, 0, 9, 1, 1], [2, 0, 0, 0, 0, 32, 0, 0]);
     let table = [none, one, two].concat();
-    assert_eq!(rows(&table, up), Ok(vec![String::new()]));
-    let other = "/DecodeParms<</Predictor 12/Columns 6>>";
-    assert!(matches!(rows(&table, other), Err(ReadError::Foreign { .. })));
+    assert_eq!(rows(&deflated(&table), up), Ok(vec![String::new()]));
+    let foreign = |pages| matches!(pages, Err(ReadError::Foreign { .. }));
+    assert!(foreign(rows(&deflated(&table), &up.replace('7', "6"))), "of six columns");
+    assert!(foreign(rows(&table, &up.replace("/Filter/FlateDecode", ""))), "for no filter");
+    let elsewhere = up.replace("/FlateDecode", " 7 0 R");
+    assert!(foreign(rows(&deflated(&table), &elsewhere)), "a filter that is elsewhere");
     let damaged = |pages| matches!(pages, Err(ReadError::Damaged { .. }));
     let mut third = table.clone();
     third[8] = 1;
-    assert!(damaged(rows(&third, up)), "by what the byte before it has");
-    assert!(damaged(rows(&table[..20], up)), "half a row");
-    assert!(damaged(rows(&table, "")), "read as it stands");
+    assert!(damaged(rows(&deflated(&third), up)), "by what the byte before it has");
+    assert!(damaged(rows(&deflated(&table[..20]), up)), "half a row");
+    assert!(damaged(rows(&deflated(&table), "/Filter/FlateDecode")), "read as it stands");
 }
 
 #[test]
 fn circles_and_repeated_work_end() {
+    const CATALOG: &str = "<</Pages 2 0 R>>";
     let many = |text: &str, times: usize| text.repeat(times);
     let range = b"<8000><ffff><0041>".repeat(3000);
-    let map = stream("", &[&range[..], b"endbfrange"].concat());
-    let page = stream("", b"BT /F 1 Tf <00410042> Tj ET");
+    let map = |map: &[u8]| stream("", &[map, b"endbfrange"].concat());
+    let said =
+        |words: &str, times| stream("", format!("BT /F 1 Tf {} ET", many(words, times)).as_bytes());
     let fonts = format!("<</Font<</F 5 0 R/x [{}]>>>>", many("0 ", 90_000));
-    let cases: Vec<(&str, Vec<Vec<u8>>)> = vec![
-        ("a page tree in itself", objects(&["<</Pages 2 0 R>>", "<</Kids[2 0 R]>>"])),
-        ("a page twice", objects(&["<</Pages 2 0 R>>", "<</Kids[3 0 R 3 0 R]>>", "<<>>"])),
-        ("a reference to itself", objects(&["<</Pages 2 0 R>>", "2 0 R"])),
-        ("a catalog that is its reference", objects(&["1 0 R"])),
+    let page = |entries: &str| format!("<</Type/Page/Contents 3 0 R{entries}>>");
+    let (circle, work) = ("in a circle", "holds more than");
+    let (other, part) = ("drawn in another way", "is no PDF, or not what");
+    let cases: Vec<(&str, &str, Vec<Vec<u8>>)> = vec![
+        (
+            "a page tree in itself",
+            circle,
+            objects(&[CATALOG, "<</Type/Pages/Count 1/Kids[2 0 R]>>"]),
+        ),
+        (
+            "a page twice",
+            circle,
+            objects(&[CATALOG, "<</Type/Pages/Count 2/Kids[3 0 R 3 0 R]>>", "<</Type/Page>>"]),
+        ),
+        ("a reference to itself", part, objects(&[CATALOG, "2 0 R"])),
+        ("a catalog that is its reference", part, objects(&["1 0 R"])),
         (
             "a length that is its own stream",
-            vec![
-                b"<</Pages 2 0 R>>".to_vec(),
-                b"<</Contents 3 0 R>>".to_vec(),
-                b"<</Length 3 0 R>>stream\n\nendstream".to_vec(),
-            ],
+            part,
+            objects(&[CATALOG, &page(""), "<</Length 3 0 R>>stream\n\nendstream"]),
         ),
         (
             "the same contents over and over",
+            work,
             vec![
-                b"<</Pages 2 0 R>>".to_vec(),
-                format!("<</Contents[{}]>>", many("3 0 R ", 30_000)).into_bytes(),
-                stream("/Filter/FlateDecode", &deflated(&many("q ", 500_000).into_bytes())),
+                CATALOG.into(),
+                format!("<</Type/Page/Contents[{}]>>", many("3 0 R ", 30_000)).into_bytes(),
+                stream("/Filter/FlateDecode", &deflated(&many("n ", 500_000).into_bytes())),
             ],
         ),
         (
             "a font that gives all letters many times",
+            work,
             vec![
-                b"<</Pages 2 0 R>>".to_vec(),
-                b"<</Contents 3 0 R/Resources 4 0 R>>".to_vec(),
-                page.clone(),
+                CATALOG.into(),
+                page("/Resources 4 0 R").into(),
+                said("<4142> Tj", 1),
                 fonts.into_bytes(),
                 b"<</ToUnicode 6 0 R>>".to_vec(),
-                map,
+                map(&range),
             ],
         ),
         (
             "what pages share in itself",
+            other,
             vec![
-                b"<</Pages 2 0 R>>".to_vec(),
-                b"<</Contents 3 0 R/Resources<</XObject<</F 3 0 R>>>>>>".to_vec(),
+                CATALOG.into(),
+                page("/Resources<</XObject<</F 3 0 R>>>>").into(),
                 stream("/Subtype/Form/Resources<</XObject<</F 3 0 R>>>>", b"/F Do"),
             ],
         ),
         (
             "what pages share over and over",
+            work,
             vec![
-                b"<</Pages 2 0 R>>".to_vec(),
-                b"<</Contents 3 0 R/Resources<</XObject<</F 4 0 R>>>>>>".to_vec(),
-                stream("", many("/F Do ", 5_000).as_bytes()),
-                stream("/Subtype/Form", many("q ", 5_000).as_bytes()),
+                CATALOG.into(),
+                page("/Resources<</XObject<</F 4 0 R>>>>").into(),
+                stream("", many("/F Do ", 9_000).as_bytes()),
+                {
+                    let entries = "/Subtype/Form/Resources<</Font<</F 5 0 R>>>>";
+                    stream(entries, format!("BT /F 1 Tf ({}) Tj ET", many("A", 9_000)).as_bytes())
+                },
+                b"<</ToUnicode 6 0 R>>".to_vec(),
+                map(b"<41><41><0041>"),
             ],
         ),
         (
             "a list of files in itself",
+            "list of pages cannot be read",
             objects(&["<</Names<</EmbeddedFiles 2 0 R>>/Pages 2 0 R>>", "<</Kids[2 0 R 2 0 R]>>"]),
         ),
     ];
-    for (name, parts) in cases {
+    for (name, expected, parts) in cases {
         let pdf = made(&parts);
-        assert!(page_texts(&pdf).is_err(), "{name}");
+        let error = page_texts(&pdf).unwrap_err().to_string();
+        assert!(error.contains(expected), "{name}: {error}");
         read(&pdf);
+    }
+    // Far more names than are used, for each of many pages: looked up once, and in no time.
+    let named = (0..20_000).map(|name| format!("/x{name} 0")).collect::<Vec<_>>().concat();
+    let kids = (4..5_000).map(|kid| format!("{kid} 0 R ")).collect::<Vec<_>>().concat();
+    let tree = format!(
+        "<</Type/Pages/Count 4996/Kids[{kids}]/Resources<</Font<<{named}>>/XObject<</F 3 0 R{named}>>>>>>"
+    );
+    let mut parts = objects(&[CATALOG, &tree]);
+    parts.push(stream("/Subtype/Form", b"n /F Do n"));
+    parts.extend((4..5_000).map(|_| page("").into_bytes()));
+    assert!(page_texts(&made(&parts)).is_err(), "what is shared draws itself");
+    parts[2] = stream("/Subtype/Form", b"n");
+    assert_eq!(page_texts(&made(&parts)).map(|pages| pages.len()), Ok(4_996));
+}
+
+/// Whatever another program would show as text, and we would not read, is refused.
+#[test]
+fn pages_are_drawn_as_we_draw_them_or_refused() {
+    let drawn = |content: &str, page: &str| {
+        let mut parts = objects(&[
+            "<</Pages 2 0 R>>",
+            &format!("<</Type/Page/Contents 3 0 R/Resources 4 0 R{page}>>"),
+        ]);
+        parts.push(stream("", content.as_bytes()));
+        parts.extend(objects(&["<</Font<</F 5 0 R>>>>", "<</ToUnicode 6 0 R>>"]));
+        parts.push(stream("", b"<41><5a><0041>endbfrange"));
+        page_texts(&made(&parts))
+    };
+    let ours = "/Artifact BMC 1 w[1 3.5]0 d 0 0 m 9 9 l S 0 0 9 9 re f EMC \
+                BT /P<</MCID 0>>BDC .1 .2 .3 rg/F 9 Tf 9 9 Td(AB)Tj[(C)(D)]TJ EMC ET";
+    assert_eq!(drawn(ours, ""), Ok(vec!["ABCD\n".to_owned()]));
+    assert_eq!(drawn(ours, "/Annots[<</Subtype/Widget>>]"), Ok(vec!["ABCD\n".to_owned()]));
+    for other in [
+        "BT /F 1 Tf 0[(A)]TJ ET",
+        "BT /F 1 Tf[(A)0(B)]TJ ET",
+        "BT /F 1 Tf(A)' ET",
+        "BT /F 1 Tf 0 0(A)\" ET",
+        "/Q/F Do",
+        "BT q/F 1 Tf Q(A)Tj ET",
+        "BT /F 1 Tf 1 0 0 1 0 0 Tm(A)Tj ET",
+        "BT /F 1 Tf 3 Tr(A)Tj ET",
+        "/G gs",
+        "/Pattern cs",
+        "/P scn",
+        "1 0 0 1 0 0 cm",
+        "BI /W 1 ID EI",
+        "/Sh sh",
+        "(A) m",
+        "(A)",
+        "0 Tf",
+    ] {
+        let pages = drawn(other, "");
+        let refused = matches!(pages, Err(ReadError::Foreign { .. } | ReadError::Damaged { .. }));
+        assert!(refused, "{other}: {pages:?}");
+    }
+    for note in
+        ["<</Subtype/FreeText/AP<<>>>>", "<</Subtype/Widget/AP<<>>>>", "<</Subtype/Text>>", "7"]
+    {
+        assert!(drawn(ours, &format!("/Annots[{note}]")).is_err(), "{note}");
+    }
+}
+
+/// What some programs would show as a page and others not is none, and no record of ours.
+#[test]
+fn a_page_is_a_page_to_every_program() {
+    let tree = |root: &str, page: &str| {
+        page_texts(&made(&objects(&["<</Pages 2 0 R>>", root, page, "<</Type/Page>>"])))
+    };
+    let root = "<</Type/Pages/Count 2/Kids[3 0 R 4 0 R]>>";
+    assert_eq!(tree(root, "<</Type/Page>>").map(|pages| pages.len()), Ok(2));
+    for (wrong, page) in [
+        (root.replace("Count 2", "Count 1").as_str(), "<</Type/Page>>"),
+        (&root.replace("/Count 2", ""), "<</Type/Page>>"),
+        (&root.replace("/Type/Pages", ""), "<</Type/Page>>"),
+        (root, "<</Type/Page/Kids[]>>"),
+        (root, "<</Kids[]/Count 0>>"),
+        (root, "<</Type/Pages>>"),
+        (root, "<<>>"),
+        (root, "<</Type/Page/Type/Page>>"),
+    ] {
+        assert!(tree(wrong, page).is_err(), "{wrong} {page}");
     }
 }
 
@@ -272,6 +387,22 @@ fn two_files_of_one_name_are_refused() {
     assert_eq!(attachment(&pdf, "b", 3), Ok(b"two".to_vec()));
     let twice = replaced(&pdf, b"(b)", b"(a)");
     assert!(matches!(attachment(&twice, "a", 3), Err(ReadError::Damaged { .. })));
+    // The same where they are tied to the document; and one that two programs would call otherwise,
+    // or would find another file for.
+    let alone = |catalog: &str| {
+        let mut parts = objects(&[catalog]);
+        parts.extend([stream("", b"one"), stream("", b"two")]);
+        attachment(&made(&parts), "a", 3)
+    };
+    let one = "<</UF(a)/EF<</F 2 0 R>>>>";
+    assert_eq!(alone(&format!("<</AF[{one}]>>")), Ok(b"one".to_vec()));
+    for wrong in [
+        format!("<</AF[{one}{one}]>>"),
+        "<</AF[<</UF(a)/EF<</F 2 0 R/UF 3 0 R>>>>]>>".to_owned(),
+        "<</Names<</EmbeddedFiles<</Names[(a)<</UF(b)/EF<</F 2 0 R>>>>]>>>>>>".to_owned(),
+    ] {
+        assert!(matches!(alone(&wrong), Err(ReadError::Damaged { .. })), "{wrong}");
+    }
 }
 
 /// An older table must not show through a newer one: that is what a viewer shows, too.
@@ -384,8 +515,10 @@ fn damage() -> impl Strategy<Value = Damage> {
         "<",
         "0 R",
         "1 0 R",
-        "xref\n",
-        "trailer",
+        "/Index[0 1]",
+        "/W[1 4 2]",
+        "/Size 1",
+        "/DecodeParms<</Predictor 12/Columns 7>>",
         "/Kids",
         "/Prev 9",
         "stream\n",
@@ -413,8 +546,9 @@ fn syntax() -> impl Strategy<Value = String> {
         "[",
         "]",
         "(record.jsonl)",
-        "<0041>",
-        "<00410042>",
+        "<41>",
+        "(AB)",
+        "<8081>",
         "<ffff>",
         "<4>",
         "<>",
@@ -440,6 +574,12 @@ fn syntax() -> impl Strategy<Value = String> {
         "",
         "/Contents",
         "/Resources",
+        "/XObject",
+        "/Subtype/Form",
+        "/Type/Page",
+        "/Type/Pages",
+        "/Count 1",
+        "/Annots",
         "/Params",
         "/Size",
         "BT",
@@ -448,6 +588,10 @@ fn syntax() -> impl Strategy<Value = String> {
         "Tj",
         "Tf",
         "/F 1 Tf",
+        "/F Do",
+        "Td",
+        "q",
+        "re",
         "BI",
         "'",
         "endbfchar",
@@ -466,10 +610,9 @@ proptest! {
 
     #[test]
     fn any_bytes_are_read_to_an_end(bytes in prop::collection::vec(any::<u8>(), 0..2000), pdf: bool) {
-        let mut file = if pdf { b"%PDF-1.7\nxref\n".to_vec() } else { Vec::new() };
-        file.extend(bytes);
+        let mut file = bytes.clone();
         if pdf {
-            file.extend(b"\nstartxref\n9\n%%EOF");
+            file = with_table(b"%PDF-1.7\n".to_vec(), "/Root 1 0 R/Size 300", &bytes);
         }
         let [carried, pages] = read(&file);
         prop_assert!(carried.is_some() && pages.is_some());
@@ -484,12 +627,13 @@ proptest! {
             let whole = |text: String| text.into_bytes();
             vec![
                 whole(format!("<</Pages 2 0 R/Names<</EmbeddedFiles<<{names}>>>>/AF[{tied}]>>")),
-                whole(format!("<</Kids[3 0 R {pages}]>>")),
-                whole(format!("<</Contents 5 0 R/Resources 4 0 R {page}>>")),
-                whole(format!("<</Font<</F 6 0 R {fonts}>>>>")),
+                whole(format!("<</Type/Pages/Count 1/Kids[3 0 R {pages}]>>")),
+                whole(format!("<</Type/Page/Contents 5 0 R/Resources 4 0 R {page}>>")),
+                whole(format!("<</Font<</F 6 0 R {fonts}>>/XObject<</F 8 0 R>>>>")),
                 stream("", format!("BT /F 1 Tf {content} ET").as_bytes()),
                 whole(format!("<</ToUnicode 7 0 R {font}>>")),
                 stream("", map.as_bytes()),
+                stream("/Subtype/Form", content.as_bytes()),
             ]
         };
         read(&made(&parts));

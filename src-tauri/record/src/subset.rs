@@ -166,7 +166,7 @@ impl Subset {
         Ok(document.add_object(dictionary! {
             "Type" => "Font",
             "Subtype" => "Type0",
-            "BaseFont" => format!("{name}-{}", face.resource()),
+            "BaseFont" => name.as_str(),
             "Encoding" => codes,
             "DescendantFonts" => vec![letters.into()],
             "ToUnicode" => unicode,
