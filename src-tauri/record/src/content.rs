@@ -39,8 +39,8 @@ pub(crate) struct PageContent {
 struct Text {
     /// Where its last line began.
     began: Place,
-    /// Where its last words ended, in points to the right and down.
-    ended: Spot,
+    /// Where its last words ended, if there are any.
+    ended: Option<Spot>,
 }
 
 /// An upright rectangle.
@@ -143,13 +143,13 @@ impl PageContent {
             self.font = Some((style.face, style.size));
         }
         let mut began = text.began;
-        if !goes_on(text.ended, spot) {
+        if !text.ended.is_some_and(|end| goes_on(end, spot)) {
             began = self.place(spot);
             let (x, y) = (began.0 - text.began.0, began.1 - text.began.1);
             self.content.next_line(points(x), points(y));
         }
         let end = spot.0 + fonts.width(style, words);
-        self.text = Some(Text { began, ended: (end, spot.1) });
+        self.text = Some(Text { began, ended: Some((end, spot.1)) });
         self.codes.clear();
         fonts.encode(style.face, words, &mut self.codes);
         self.show();
@@ -172,7 +172,7 @@ impl PageContent {
     fn begin_text(&mut self) -> Text {
         *self.text.get_or_insert_with(|| {
             self.content.begin_text();
-            Text { began: (0, 0), ended: (0.0, 0.0) }
+            Text { began: (0, 0), ended: None }
         })
     }
 
