@@ -304,7 +304,7 @@ impl PageContent {
 }
 
 /// True if words begin where others end.
-fn goes_on((end, line): Spot, (x, y): Spot) -> bool {
+pub(crate) fn goes_on((end, line): Spot, (x, y): Spot) -> bool {
     const TOUCHING: f32 = 0.02;
     (x - end).abs() < TOUCHING && (y - line).abs() < TOUCHING
 }
@@ -312,6 +312,11 @@ fn goes_on((end, line): Spot, (x, y): Spot) -> bool {
 /// In thousandths: finer than the 255 steps that an ink is given in.
 fn colour(ink: Ink) -> [f32; 3] {
     ink.rgb().map(|part| (part * 1000.0).round() / 1000.0)
+}
+
+/// To a hundredth of a point, as whatever is drawn.
+pub(crate) fn round(length: f32) -> f32 {
+    points(hundredths(length))
 }
 
 #[allow(clippy::cast_possible_truncation, reason = "it is within the bounds")]

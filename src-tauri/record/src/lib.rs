@@ -78,6 +78,8 @@ mod station_whole;
 mod step;
 #[cfg(test)]
 mod strangers;
+#[cfg(test)]
+mod strangers_fuzz;
 mod structure;
 mod style;
 mod subset;

@@ -5,7 +5,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictio
 
 use crate::{
     archive, attach,
-    content::PageContent,
+    content::{PageContent, goes_on, round},
     element::Element,
     error::RecordError,
     file::{self, Packed},
@@ -72,23 +72,17 @@ fn page(
 ) -> Vec<u8> {
     let mut content = PageContent::new(sheet);
     content.shared(SHARED);
-    let mut inside = None;
-    for mark in marks {
-        match mark {
-            Mark::In(element) => inside = element.as_ref(),
-            _ if piece_of(inside, mark).is_none() => draw(&mut content, subsets, mark, false),
-            _ => {}
-        }
+    for (_, mark) in in_pieces(marks).filter(|(piece, _)| piece.is_none()) {
+        draw(&mut content, subsets, mark, false);
     }
     structure.begin_page();
-    for (at, mark) in marks.iter().enumerate() {
-        if let Mark::In(element) = mark {
-            inside = element.as_ref();
+    for (at, (piece, mark)) in in_pieces(marks).enumerate() {
+        if let Mark::In(Some(part)) = mark {
             // An empty cell is a cell: without it the row's others would slip to the left.
-            if let Some(part) = inside.filter(|element| element.within().is_some()) {
+            if part.within().is_some() {
                 structure.piece(part);
             }
-        } else if let (Some(of), true) = (piece_of(inside, mark), is_seen(mark)) {
+        } else if let (Some(of), true) = (piece, is_seen(mark)) {
             content.piece(of, structure);
             draw(&mut content, subsets, mark, !joins(fonts, mark, marks.get(at + 1)));
         }
@@ -96,19 +90,26 @@ fn page(
     content.finish()
 }
 
-/// What a mark is a piece of. Only in a drawing does a line say something; elsewhere it parts what the
-/// words say.
-fn piece_of<'a>(inside: Option<&'a Element>, mark: &Mark) -> Option<&'a Element> {
-    inside.filter(|of| matches!(mark, Mark::Text(..)) || of.is_drawing())
+/// Each mark and what it is a piece of. Only in a drawing does a line say something; elsewhere it parts
+/// what the words say.
+fn in_pieces(marks: &[Mark]) -> impl Iterator<Item = (Option<&Element>, &Mark)> {
+    marks.iter().scan(None, |inside, mark| {
+        if let Mark::In(element) = mark {
+            *inside = element.as_ref();
+        }
+        let piece = inside.filter(|of| matches!(mark, Mark::Text(..)) || of.is_drawing());
+        Some((piece, mark))
+    })
 }
 
 /// True if the next mark goes on where this text ends, in another face or ink.
 fn joins(fonts: &Fonts, mark: &Mark, next: Option<&Mark>) -> bool {
-    const TOUCHING: f32 = 0.5;
-    let (Mark::Text((x, y), run), Some(Mark::Text((next_x, next_y), _))) = (mark, next) else {
-        return false;
-    };
-    (next_y - y).abs() < TOUCHING && (next_x - x - run.width(fonts)).abs() < TOUCHING
+    match (mark, next) {
+        (Mark::Text((x, y), run), Some(Mark::Text(next, _))) => {
+            goes_on((x + run.width(fonts), *y), *next)
+        }
+        _ => false,
+    }
 }
 
 /// With a space behind a text where another word follows elsewhere: a reading joins what stands in one
@@ -203,11 +204,6 @@ impl Laid {
         document.trailer.set("Root", catalog);
         Ok(document)
     }
-}
-
-/// A hundredth of a point is finer than any printer.
-fn round(points: f32) -> f32 {
-    (points * 100.0).round() / 100.0
 }
 
 fn finish(
@@ -313,6 +309,23 @@ fn add_outline(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::{element::Role, model::Paper, style::BODY, wrap::Run};
+
+    /// What stands before the first piece of a page belongs to no piece, whatever the page ends with.
+    #[test]
+    fn every_mark_is_drawn_once() {
+        let fonts = Fonts::load().unwrap();
+        let mut subsets = Subsets::new(&fonts);
+        let text = |words: &str| Mark::Text((60.0, 60.0), Run::new(&fonts, BODY, words));
+        let last = Mark::In(Some(Element::new(Role::Paragraph)));
+        let marks = [text("Page"), last.clone(), text("words"), Mark::In(None), text("head"), last];
+        let sheet = Sheet::of(Paper::A4);
+        let drawn = page(&fonts, sheet, &marks, &mut subsets, &mut Structure::default());
+        let drawn: String = drawn.into_iter().map(char::from).collect();
+        for words in ["(Page)", "(words )", "(head)"] {
+            assert_eq!(drawn.matches(words).count(), 1, "{words} in {drawn}");
+        }
+    }
 
     #[test]
     fn dates_carry_their_offset() {

@@ -102,25 +102,8 @@ impl<'a> PdfFile<'a> {
 
     /// Adds what the table at this offset lists and returns the trailer, which is a part of it.
     fn table(&mut self, at: usize) -> Result<Dictionary, ReadError> {
-        let (trailer, content) = {
-            let mut table = self.table_stream(at)?;
-            self.charge(table.data.len())?;
-            // Only with a filter do its parameters say anything; and nothing can be looked up yet.
-            let filter = table.dictionary.get(b"Filter").ok().cloned();
-            let parameters = table.dictionary.remove(b"DecodeParms");
-            let differences = match (filter, parameters) {
-                (None | Some(Object::Name(_)), None) => false,
-                (Some(Object::Name(_)), Some(known)) if known == file::predicted() => true,
-                _ => return Err(ReadError::foreign("it is compressed in another way")),
-            };
-            let content = self.content(&table, OBJECTS * (1 + ROW))?;
-            self.charge(content.len())?;
-            (table.dictionary, if differences { rows(&content)? } else { content })
-        };
+        let (trailer, content) = self.table_rows(at)?;
         let size = u32::try_from(trailer.get(b"Size")?.as_i64()?)?;
-        if trailer.get(b"W")? != &file::widths() {
-            return Err(ReadError::foreign("its table of contents is laid out in another way"));
-        }
         let parts = match trailer.get(b"Index") {
             Ok(parts) => parts.as_array()?.clone(),
             Err(_) => vec![0.into(), size.into()],
@@ -136,7 +119,7 @@ impl<'a> PdfFile<'a> {
                 if number < least || number >= size {
                     return Err(TABLE);
                 }
-                least = number.checked_add(1).ok_or(TABLE)?;
+                least = number + 1;
                 let place = place(rows.next().ok_or(TABLE)?)?;
                 self.places.entry(number).or_insert(place);
                 if self.places.len() > OBJECTS {
@@ -148,6 +131,25 @@ impl<'a> PdfFile<'a> {
             return Err(TABLE);
         }
         Ok(trailer)
+    }
+
+    /// The trailer and the rows of the table at this offset, written as we write them.
+    fn table_rows(&self, at: usize) -> Result<(Dictionary, Vec<u8>), ReadError> {
+        let mut table = self.table_stream(at)?;
+        self.charge(table.data.len())?;
+        if table.dictionary.get(b"W")? != &file::widths() {
+            return Err(ReadError::foreign("its table of contents is laid out in another way"));
+        }
+        // Only with a filter do its parameters say anything; and nothing can be looked up yet.
+        let filter = table.dictionary.get(b"Filter").ok().cloned();
+        let differences = match (filter, table.dictionary.remove(b"DecodeParms")) {
+            (None | Some(Object::Name(_)), None) => false,
+            (Some(Object::Name(_)), Some(known)) if known == file::predicted() => true,
+            _ => return Err(ReadError::foreign("it is compressed in another way")),
+        };
+        let content = self.content(&table, OBJECTS * (1 + ROW))?;
+        self.charge(content.len())?;
+        Ok((table.dictionary, if differences { summed(&content)? } else { content }))
     }
 
     /// The table at this offset, as it stands.
@@ -374,7 +376,7 @@ impl<'a> PdfFile<'a> {
 }
 
 /// The rows of a table of which each was written by what it has more than the one above.
-fn rows(content: &[u8]) -> Result<Vec<u8>, ReadError> {
+fn summed(content: &[u8]) -> Result<Vec<u8>, ReadError> {
     let mut rows = Vec::with_capacity(content.len());
     let mut above = [0_u8; ROW];
     for written in content.chunks(1 + ROW) {

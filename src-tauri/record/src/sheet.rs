@@ -90,7 +90,7 @@ impl Sheet {
     /// A page's own marks, from the paper's top left corner: what is on it, and its number.
     pub(crate) fn own(self, fonts: &Fonts, page: &Page, number: usize, of: usize) -> Vec<Mark> {
         let (dx, dy) = ORIGIN;
-        let run = Run::on_one_line(fonts, SMALL, &format!("Page {number} of {of}"));
+        let run = page_number(fonts, number, of);
         let x = self.width - FRAME - Self::page_cell(fonts, of) + PAD;
         let y = self.height - FRAME - CELLS + baseline(SMALL.size, CELLS);
         let mut marks = vec![Mark::Text((x, y), run)];
@@ -100,7 +100,7 @@ impl Sheet {
 
     /// Width of the cell for a page's number: that of the last, for figures are of one width.
     fn page_cell(fonts: &Fonts, of: usize) -> f32 {
-        Run::on_one_line(fonts, SMALL, &format!("Page {of} of {of}")).width(fonts) + 2.0 * PAD
+        page_number(fonts, of, of).width(fonts) + 2.0 * PAD
     }
 
     /// The frame, with a mark at the middle of each side.
@@ -171,6 +171,10 @@ impl Sheet {
         }
         marks
     }
+}
+
+fn page_number(fonts: &Fonts, number: usize, of: usize) -> Run {
+    Run::on_one_line(fonts, SMALL, &format!("Page {number} of {of}"))
 }
 
 #[cfg(test)]

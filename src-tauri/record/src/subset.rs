@@ -12,7 +12,7 @@ use subsetter::GlyphRemapper;
 
 use crate::{
     error::RecordError,
-    fonts::{Face, Fonts},
+    fonts::{Face, Fonts, Glyph},
     style::Style,
 };
 
@@ -35,12 +35,22 @@ pub(crate) struct Subsets<'a> {
 struct Subset {
     /// From the letters of the font file to those of the part that is embedded.
     glyphs: GlyphRemapper,
-    /// Code, letter and character, in the order in which they came.
-    used: Vec<(u16, u16, char)>,
+    /// In the order in which they came.
+    used: Vec<Used>,
     /// A bit for each character of ASCII that is used.
     ascii: u128,
     /// The codes of the others.
     wide: HashMap<char, u16>,
+}
+
+/// A character that is used.
+struct Used {
+    code: u16,
+    character: char,
+    /// The number of its letter in the part that is embedded.
+    glyph: u16,
+    /// In font units.
+    advance: u16,
 }
 
 impl<'a> Subsets<'a> {
@@ -91,7 +101,8 @@ impl Subset {
         if known.is_some() {
             return known;
         }
-        let glyph = self.glyphs.remap(fonts.glyph(face, character)?.id);
+        let Glyph { id, advance } = fonts.glyph(face, character)?;
+        let glyph = self.glyphs.remap(id);
         let code = if let Some(byte) = ascii {
             self.ascii |= 1 << byte;
             byte.into()
@@ -101,7 +112,7 @@ impl Subset {
             self.wide.insert(character, code);
             code
         };
-        self.used.push((code, glyph, character));
+        self.used.push(Used { code, character, glyph, advance });
         Some(code)
     }
 
@@ -111,38 +122,17 @@ impl Subset {
         face: Face,
         document: &mut Document,
     ) -> Result<ObjectId, RecordError> {
-        let subset = subsetter::subset(face.bytes(), 0, &self.glyphs)
-            .map_err(|error| RecordError::Font { face: face.name(), reason: error.to_string() })?;
         let name = format!("{}+{}", face.resource(), face.name());
-        let length = i64::try_from(subset.len()).unwrap_or(i64::MAX);
-        let program = document.add_object(Stream::new(dictionary! { "Length1" => length }, subset));
-        // Exact for any face of 1000 units per em, like ours.
-        let thousandths = |units: i32| i64::from(units) * 1000 / i64::from(font.units_per_em());
-        let bounds = font.global_bounding_box();
-        let bounds = [bounds.x_min, bounds.y_min, bounds.x_max, bounds.y_max];
-        let descriptor = document.add_object(dictionary! {
-            "Type" => "FontDescriptor",
-            "FontName" => name.as_str(),
-            // Its letters are found by number, not by the names of a standard set.
-            "Flags" => 4,
-            "FontBBox" => bounds.map(|units| thousandths(units.into()).into()).to_vec(),
-            "ItalicAngle" => font.italic_angle(),
-            "Ascent" => thousandths(font.ascender().into()),
-            "Descent" => thousandths(font.descender().into()),
-            "CapHeight" => thousandths(font.capital_height().unwrap_or_default().into()),
-            // A guess for programs that replace the font; it is embedded.
-            "StemV" => if face == Face::SemiBold { 120 } else { 80 },
-            "FontFile2" => program,
-        });
-        let mut used = self.used.clone();
-        used.sort_unstable();
-        let mut widths: Vec<Object> = Vec::new();
-        for (code, _, character) in &used {
-            let glyph = font.glyph_index(*character).unwrap_or_default();
-            let advance = font.glyph_hor_advance(glyph).unwrap_or_default();
-            widths.push(i64::from(*code).into());
-            widths.push(vec![thousandths(i32::from(advance)).into()].into());
-        }
+        let descriptor = self.descriptor(font, face, &name, document)?;
+        let mut used: Vec<&Used> = self.used.iter().collect();
+        used.sort_unstable_by_key(|letter| letter.code);
+        let widths: Vec<Object> = used
+            .iter()
+            .flat_map(|letter| {
+                let width = thousandths(font, letter.advance.into());
+                [i64::from(letter.code).into(), vec![width].into()]
+            })
+            .collect();
         let glyphs = document.add_object(Stream::new(dictionary! {}, glyphs(&used)));
         let letters = document.add_object(dictionary! {
             "Type" => "Font",
@@ -153,15 +143,13 @@ impl Subset {
             "W" => widths,
             "CIDToGIDMap" => glyphs,
         });
-        let codes = document.add_object(Stream::new(
-            dictionary! {
-                "Type" => "CMap",
-                "CMapName" => face.resource(),
-                "CIDSystemInfo" => system(),
-                "WMode" => 0,
-            },
-            self.codes(face),
-        ));
+        let entries = dictionary! {
+            "Type" => "CMap",
+            "CMapName" => face.resource(),
+            "CIDSystemInfo" => system(),
+            "WMode" => 0,
+        };
+        let codes = document.add_object(Stream::new(entries, self.codes(face)));
         let unicode = document.add_object(Stream::new(dictionary! {}, self.unicode()));
         Ok(document.add_object(dictionary! {
             "Type" => "Font",
@@ -170,6 +158,36 @@ impl Subset {
             "Encoding" => codes,
             "DescendantFonts" => vec![letters.into()],
             "ToUnicode" => unicode,
+        }))
+    }
+
+    /// The measures of the face, and the part of it that is embedded.
+    fn descriptor(
+        &self,
+        font: &ttf_parser::Face<'_>,
+        face: Face,
+        name: &str,
+        document: &mut Document,
+    ) -> Result<ObjectId, RecordError> {
+        let subset = subsetter::subset(face.bytes(), 0, &self.glyphs)
+            .map_err(|error| RecordError::Font { face: face.name(), reason: error.to_string() })?;
+        let length = i64::try_from(subset.len()).unwrap_or(i64::MAX);
+        let program = document.add_object(Stream::new(dictionary! { "Length1" => length }, subset));
+        let bounds = font.global_bounding_box();
+        let bounds = [bounds.x_min, bounds.y_min, bounds.x_max, bounds.y_max];
+        Ok(document.add_object(dictionary! {
+            "Type" => "FontDescriptor",
+            "FontName" => name,
+            // Its letters are found by number, not by the names of a standard set.
+            "Flags" => 4,
+            "FontBBox" => bounds.map(|units| thousandths(font, units.into())).to_vec(),
+            "ItalicAngle" => font.italic_angle(),
+            "Ascent" => thousandths(font, font.ascender().into()),
+            "Descent" => thousandths(font, font.descender().into()),
+            "CapHeight" => thousandths(font, font.capital_height().unwrap_or_default().into()),
+            // A guess for programs that replace the font; it is embedded.
+            "StemV" => if face == Face::SemiBold { 120 } else { 80 },
+            "FontFile2" => program,
         }))
     }
 
@@ -188,7 +206,7 @@ impl Subset {
 
     /// The map from codes to what the letters mean.
     fn unicode(&self) -> Vec<u8> {
-        let entries = self.used.iter().map(|(code, _, character)| {
+        let entries = self.used.iter().map(|Used { code, character, .. }| {
             let mut meaning = String::new();
             for unit in character.encode_utf16(&mut [0; 2]) {
                 // Writing to a string can't fail.
@@ -200,13 +218,18 @@ impl Subset {
     }
 }
 
+/// Font units in thousandths of the type size: exact for any face of 1000 units per em, like ours.
+fn thousandths(font: &ttf_parser::Face<'_>, units: i64) -> Object {
+    (units * 1000 / i64::from(font.units_per_em())).into()
+}
+
 /// The letter of each character by its number, two bytes each, up to the last that is used.
-fn glyphs(used: &[(u16, u16, char)]) -> Vec<u8> {
-    let last = used.last().map_or(0, |(code, ..)| usize::from(*code));
+fn glyphs(used: &[&Used]) -> Vec<u8> {
+    let last = used.last().map_or(0, |letter| usize::from(letter.code));
     let mut map = vec![[0; 2]; last + 1];
-    for (code, glyph, _) in used {
-        if let Some(entry) = map.get_mut(usize::from(*code)) {
-            *entry = glyph.to_be_bytes();
+    for letter in used {
+        if let Some(entry) = map.get_mut(usize::from(letter.code)) {
+            *entry = letter.glyph.to_be_bytes();
         }
     }
     map.concat()
