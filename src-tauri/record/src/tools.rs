@@ -211,6 +211,13 @@ fn pages_outlive_what_is_packed_and_the_table() {
     let packs: Vec<usize> =
         (0..whole.len()).filter(|at| whole[*at..].starts_with(b"/Type/ObjStm")).collect();
     assert!(!packs.is_empty());
+    let stands = |words: &[u8]| whole.windows(words.len()).any(|window| window == words);
+    for plain in ["/Type/Catalog", "/Type/Page/", "/Type/Font/", "/Type/Filespec"] {
+        assert!(stands(plain.as_bytes()), "{plain} is packed");
+    }
+    for many in ["/S/P/P ", "/S/TD/P ", "/Nums[", "/Type/Outlines"] {
+        assert!(!stands(many.as_bytes()), "{many} stands by itself");
+    }
     for at in packs {
         let data = whole[at..].windows(7).position(|window| window == b"stream\n").unwrap();
         spoiled[at + data + 7..][..64].fill(0);
